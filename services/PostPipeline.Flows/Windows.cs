@@ -1,0 +1,190 @@
+using PostPipeline.Quantities;
+
+namespace PostPipeline.Flows;
+
+/// <summary>
+/// The times at which something is open: sorted, disjoint, half-open intervals [from, until) on a whole-number
+/// clock. Working hours, night windows and maintenance are all this one thing, and walking work through it is
+/// exact because the clock is whole numbers.
+/// </summary>
+/// <remarks>The unit of the clock is the caller's (the farm uses microseconds, calendars use seconds).</remarks>
+public sealed class Windows
+{
+    private readonly long[] from;
+    private readonly long[] until;
+
+    // Open time before interval i, so that the open time between any two instants is two binary searches.
+    private readonly long[] openBefore;
+
+    private Windows(long[] from, long[] until)
+    {
+        this.from = from;
+        this.until = until;
+        openBefore = new long[from.Length + 1];
+        for (int i = 0; i < from.Length; i++)
+        {
+            openBefore[i + 1] = openBefore[i] + (until[i] - from[i]);
+        }
+    }
+
+    /// <summary>Never open.</summary>
+    public static Windows Never { get; } = new([], []);
+
+    /// <summary>Open from the smallest to the largest instant that is safe to add to (about ±4.6·10¹⁸).</summary>
+    public static Windows Always { get; } = new([long.MinValue / 2], [long.MaxValue / 2]);
+
+    /// <summary>How many intervals there are.</summary>
+    public int Count => from.Length;
+
+    /// <summary>The intervals, in order of time.</summary>
+    public IEnumerable<(long From, long Until)> Intervals => from.Zip(until);
+
+    /// <summary>All open time.</summary>
+    public long TotalOpen => openBefore[^1];
+
+    /// <summary>Builds windows from intervals in any order; overlapping and touching ones are joined, empty ones dropped.</summary>
+    /// <param name="intervals">Pairs with from ≤ until.</param>
+    /// <exception cref="ArgumentException">An interval ends before it starts.</exception>
+    public static Windows From(IEnumerable<(long From, long Until)> intervals)
+    {
+        List<(long From, long Until)> joined = [];
+        foreach ((long start, long end) in intervals.OrderBy(i => i.From))
+        {
+            if (end < start)
+            {
+                throw new ArgumentException($"A window ends at {end}, before it starts at {start}.", nameof(intervals));
+            }
+
+            if (end == start)
+            {
+                continue;
+            }
+
+            if (joined.Count > 0 && start <= joined[^1].Until)
+            {
+                joined[^1] = (joined[^1].From, Math.Max(joined[^1].Until, end));
+            }
+            else
+            {
+                joined.Add((start, end));
+            }
+        }
+
+        return new([.. joined.Select(i => i.From)], [.. joined.Select(i => i.Until)]);
+    }
+
+    /// <summary>Whether the instant lies in a window.</summary>
+    /// <param name="instant">Any instant.</param>
+    public bool IsOpen(long instant)
+    {
+        int i = IndexAtOrBefore(instant);
+        return i >= 0 && instant < until[i];
+    }
+
+    /// <summary>The first open instant at or after the given one, or null where none is left.</summary>
+    /// <param name="instant">Any instant.</param>
+    public long? NextOpen(long instant)
+    {
+        int i = IndexAtOrBefore(instant);
+        if (i >= 0 && instant < until[i])
+        {
+            return instant;
+        }
+
+        return i + 1 < from.Length ? from[i + 1] : null;
+    }
+
+    /// <summary>When the window that holds the instant closes, or null where the instant is not open.</summary>
+    /// <param name="instant">Any instant.</param>
+    public long? ClosesAfter(long instant)
+    {
+        int i = IndexAtOrBefore(instant);
+        return i >= 0 && instant < until[i] ? until[i] : null;
+    }
+
+    /// <summary>Open time inside [<paramref name="start"/>, <paramref name="end"/>).</summary>
+    /// <param name="start">Start, not after <paramref name="end"/>.</param>
+    /// <param name="end">End, exclusive.</param>
+    public long OpenBetween(long start, long end)
+    {
+        Guard.InRange(end, start, long.MaxValue);
+        return OpenUpTo(end) - OpenUpTo(start);
+    }
+
+    /// <summary>When work that needs so much open time, started at an instant, is done; null where the windows end first.</summary>
+    /// <param name="start">The instant at which the work may begin.</param>
+    /// <param name="work">Open time needed, 0 or more. Work of 0 is done at <paramref name="start"/>, open or not.</param>
+    public long? Advance(long start, long work)
+    {
+        Guard.InRange(work, 0, long.MaxValue);
+        if (work == 0)
+        {
+            return start;
+        }
+
+        long target = checked(OpenUpTo(start) + work);
+        if (target > openBefore[^1])
+        {
+            return null;
+        }
+
+        int i = Array.BinarySearch(openBefore, target);
+        int interval = (i >= 0 ? i : ~i) - 1;
+        return from[interval] + (target - openBefore[interval]);
+    }
+
+    /// <summary>The times open in both.</summary>
+    /// <param name="other">Other windows on the same clock.</param>
+    public Windows Intersect(Windows other)
+    {
+        List<(long From, long Until)> common = [];
+        for (int i = 0, j = 0; i < from.Length && j < other.from.Length;)
+        {
+            long start = Math.Max(from[i], other.from[j]);
+            long end = Math.Min(until[i], other.until[j]);
+            if (start < end)
+            {
+                common.Add((start, end));
+            }
+
+            if (until[i] < other.until[j])
+            {
+                i++;
+            }
+            else
+            {
+                j++;
+            }
+        }
+
+        return From(common);
+    }
+
+    /// <summary>The times open here and not in the other: a calendar less its days off, a farm less its maintenance.</summary>
+    /// <param name="other">Other windows on the same clock.</param>
+    public Windows Except(Windows other)
+    {
+        List<(long From, long Until)> closed = [];
+        long last = Always.from[0];
+        foreach ((long start, long end) in other.Intervals)
+        {
+            closed.Add((last, Math.Max(last, start)));
+            last = end;
+        }
+
+        closed.Add((last, Math.Max(last, Always.until[0])));
+        return Intersect(From(closed));
+    }
+
+    private long OpenUpTo(long instant)
+    {
+        int i = IndexAtOrBefore(instant);
+        return i < 0 ? 0 : openBefore[i] + Math.Min(instant, until[i]) - from[i];
+    }
+
+    private int IndexAtOrBefore(long instant)
+    {
+        int i = Array.BinarySearch(from, instant);
+        return i >= 0 ? i : ~i - 1;
+    }
+}
