@@ -142,7 +142,9 @@ internal sealed class EditListAssembler(EditListReadOptions options)
         Span<(int, int)> room = stackalloc (int, int)[LineWords.Capacity];
         LineWords words = new(raw, room);
         bool numbered = words[0].Length <= 6 && AllDigits(words[0]);
-        int firstLabel = 1;
+
+        // The second word is the reel, even where it looks like a label.
+        int firstLabel = 2;
         while (firstLabel < words.Count && !EditLabel.LooksLikeLabel(words[firstLabel]))
         {
             firstLabel++;
@@ -162,7 +164,7 @@ internal sealed class EditListAssembler(EditListReadOptions options)
 
         if (firstLabel + 4 > words.Count)
         {
-            Add(line, words.Column(words.Count), true, $"an event line has {words.Count - firstLabel} labels; it needs source in, source out, record in and record out");
+            Add(line, words.Column(words.Count), true, $"an event line has {Math.Max(0, words.Count - firstLabel)} labels; it needs source in, source out, record in and record out");
             return false;
         }
 
