@@ -40,13 +40,14 @@ public sealed class NotebookRunner(IReadOnlyList<string> command)
         using AnonymousPipeServerStream pipe = new(PipeDirection.In, HandleInheritability.Inheritable);
         using Process process = Start(pipe.GetClientHandleAsString());
         pipe.DisposeLocalCopyOfClientHandle();
+        StreamReader reader = new(pipe);
         Task drained = Task.WhenAll(DrainAsync(process.StandardOutput), DrainAsync(process.StandardError));
         try
         {
             JsonObject job = new() { ["name"] = notebook.Name, ["notebook"] = json, ["values"] = new JsonObject(options.Values.Select(v => KeyValuePair.Create<string, JsonNode?>(v.Key, JsonValue.Create(v.Value)))) };
             await process.StandardInput.WriteLineAsync(job.ToJsonString()).ConfigureAwait(false);
             await process.StandardInput.FlushAsync(CancellationToken.None).ConfigureAwait(false);
-            await ListenAsync(pipe, gathered, options.Timeout, stop).ConfigureAwait(false);
+            await ListenAsync(reader, gathered, options.Timeout, stop).ConfigureAwait(false);
             if (gathered.IsDone)
             {
                 using CancellationTokenSource patience = new(TimeSpan.FromSeconds(5));
@@ -73,18 +74,19 @@ public sealed class NotebookRunner(IReadOnlyList<string> command)
             gathered.Close(code);
         }
 
+        // Only now: closing a pipe waits for a read that is under way, and that read ends when the process does.
+        reader.Dispose();
         await drained.ConfigureAwait(false);
         return gathered.Result(Versions.Of(notebook));
     }
 
-    private static async Task ListenAsync(AnonymousPipeServerStream pipe, Gathered gathered, TimeSpan timeout, CancellationToken stop)
+    private static async Task ListenAsync(StreamReader reader, Gathered gathered, TimeSpan timeout, CancellationToken stop)
     {
-        using StreamReader reader = new(pipe);
-        DateTime cellStart = DateTime.UtcNow;
+        long cellStart = Stopwatch.GetTimestamp();
         Task<string?> next = ReadAsync(reader);
         while (true)
         {
-            TimeSpan left = timeout - (DateTime.UtcNow - cellStart);
+            TimeSpan left = timeout - Stopwatch.GetElapsedTime(cellStart);
             Task first = left <= TimeSpan.Zero ? Task.CompletedTask : await Task.WhenAny(next, Task.Delay(left, stop)).ConfigureAwait(false);
             if (stop.IsCancellationRequested || (!ReferenceEquals(first, next) && !next.IsCompleted))
             {
@@ -100,7 +102,7 @@ public sealed class NotebookRunner(IReadOnlyList<string> command)
             RunMessage message = RunMessage.OfLine(line);
             if (message is RunMessage.Started or RunMessage.Ended)
             {
-                cellStart = DateTime.UtcNow;
+                cellStart = Stopwatch.GetTimestamp();
             }
 
             gathered.Take(message);
