@@ -26,7 +26,11 @@ public static partial class Chart
                 ("error_x", ranged ? new { type = "data", symmetric = false, array = own.Select(r => Math.Max(0, (r.High ?? r.Value) - r.Value)).ToArray(), arrayminus = own.Select(r => Math.Max(0, r.Value - (r.Low ?? r.Value))).ToArray(), color = Palette.Ink, thickness = 1.5 } : null),
                 ("marker", new { color = Palette.Hue(i), pattern = new { shape = Palette.Hatch(i), fgcolor = "rgba(255,255,255,0.5)", fillmode = "overlay" } }),
                 ("text", own.Select(r => Say.Number(r.Value)).ToArray()),
-                ("textposition", stacked ? "none" : "auto"),
+                ("textposition", stacked ? "none" : ranged ? "inside" : "auto"),
+                ("insidetextanchor", "start"),
+                ("textangle", 0),
+                ("textfont", new { color = Palette.TextOn(i) }),
+                ("outsidetextfont", new { color = Palette.Ink }),
                 ("hovertemplate", "%{y}: %{text}<extra>%{fullData.name}</extra>"));
         }
 

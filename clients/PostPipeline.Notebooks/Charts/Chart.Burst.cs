@@ -17,8 +17,9 @@ public static partial class Chart
         figure.LineAtY(burst.BufferGigabytes, $"buffer {Say.Number(burst.BufferGigabytes)} GB");
         figure.LineAtX(0, "press", dash: "solid");
         figure.Note($"window {Say.Number(burst.WindowSeconds)} s", burst.StartSeconds, 0.06, yref: "paper");
-        figure.Note($"ready again after {Say.Number(burst.DrainSeconds)} s", empty, 0, xanchor: "right", yanchor: "bottom");
-        figure.X(new Axis("Time from the press", "s"));
+        figure.Note($"ready again after {Say.Number(burst.DrainSeconds)} s", empty, 0.14, yref: "paper", xanchor: "right", yanchor: "bottom");
+        double margin = 0.04 * (empty - burst.StartSeconds);
+        figure.X(new Axis("Time from the press", "s"), ("range", new[] { burst.StartSeconds - margin, empty + margin }));
         figure.Y(new Axis("In the buffer", "GB"), ("range", new[] { 0, Math.Max(burst.BufferGigabytes, burst.FilledGigabytes) * 1.15 }));
         NumberTable table = new(title, ["Moment", "Time from the press (s)", "In the buffer (GB)"], [["window starts", times[0], fill[0]], ["press", times[1], fill[1]], ["window ends", times[2], fill[2]], ["empty again", times[3], fill[3]]]);
         return figure.Build($"The window of {Say.Number(burst.WindowSeconds, "s")} starts {Say.Number(-burst.StartSeconds, "s")} before the press and ends {Say.Number(burst.EndSeconds, "s")} after it; the buffer then holds {Say.Number(burst.FilledGigabytes, "GB")} and is empty {Say.Number(burst.DrainSeconds, "s")} later.", table);

@@ -63,9 +63,9 @@ public static partial class Chart
 
     private static string Peak(OccupancyTier tier, OccupancyCurve curve)
     {
-        if (curve.Points.Count == 0)
+        if (curve.Points.All(p => p.Terabytes <= 0))
         {
-            return $"{curve.Name} holds nothing on {tier.Name}.";
+            return $"{curve.Name} holds nothing {tier.Name}.";
         }
 
         OccupancyPoint peak = curve.Points.MaxBy(p => p.Terabytes)!;

@@ -21,7 +21,7 @@ public static partial class Chart
             ("text", bars.Select(b => value(b) is double p ? FigureBuilder.Text(Say.Probability(p)) : string.Empty).ToArray()),
             ("textposition", "inside"),
             ("insidetextanchor", "start"),
-            ("textfont", new { color = series == 0 ? "#ffffff" : "#000000", size = 15 }),
+            ("textfont", new { color = Palette.TextOn(series), size = 15 }),
             ("textangle", 0),
             ("error_x", new { type = "data", array = bars.Select(b => b.MonteCarloError * 100).ToArray(), color = Palette.Ink, thickness = 1.5 }),
             ("marker", new { color = Palette.Hue(series), pattern = new { shape = Palette.Hatch(series), fgcolor = "rgba(255,255,255,0.5)", fillmode = "overlay" } }),

@@ -34,7 +34,7 @@ public static partial class Chart
             {
                 figure.Add("bar", ("orientation", "h"), ("y", new[] { FigureBuilder.Text(lanes[lane]) }), ("base", new[] { from }), ("x", new[] { count }), ("width", 0.78), ("marker", new { color = "rgba(0,0,0,0)", pattern = new { shape = "/", fgcolor = Palette.Alarm, size = 8, solidity = 0.35 }, line = new { color = Palette.Alarm, width = 3 } }), ("hovertemplate", $"{count} labels used twice<extra></extra>"));
                 figure.Note($"{count.ToString("N0", System.Globalization.CultureInfo.InvariantCulture)} labels used twice", from, lane - 0.46, yanchor: "bottom");
-                overlaps.Add($"{first.Name} and {second.Name} share {count} labels.");
+                overlaps.Add($"{first.Name} and {second.Name} share {count.ToString("N0", System.Globalization.CultureInfo.InvariantCulture)} labels.");
             }
         }
 

@@ -77,7 +77,7 @@ internal sealed class FigureBuilder(string title)
     public FigureBuilder LineAtX(object value, string name, string xref = "x", string dash = "6px,3px")
     {
         shapes.Add(new { type = "line", xref, yref = "paper", x0 = value, x1 = value, y0 = 0, y1 = 1, line = new { color = Palette.Ink, width = 2, dash } });
-        return Note(name, value, 1, xref, "paper", xanchor: "auto", yanchor: "top");
+        return Note(name, value, 1, xref, "paper", xanchor: "auto", yanchor: "bottom");
     }
 
     public FigureBuilder Box(object x0, object x1, object y0, object y1, string fill, string xref = "x", string yref = "y", string layer = "below", string? outline = null)
@@ -112,9 +112,9 @@ internal sealed class FigureBuilder(string title)
         layout.SetProperty("font", new { family = "system-ui, -apple-system, Segoe UI, Roboto, DejaVu Sans, sans-serif", size = 14, color = Palette.Ink });
         layout.SetProperty("paper_bgcolor", "rgba(0,0,0,0)");
         layout.SetProperty("plot_bgcolor", "rgba(0,0,0,0)");
-        layout.SetProperty("margin", new { l = 60, r = 16, t = 34, b = 56 });
+        layout.SetProperty("margin", new { l = 60, r = 16, t = 64, b = 56 });
         layout.SetProperty("showlegend", Legend);
-        layout.SetProperty("legend", new { orientation = "h", x = 0, y = 1.03, xanchor = "left", yanchor = "bottom", bgcolor = "rgba(0,0,0,0)" });
+        layout.SetProperty("legend", new { orientation = "h", x = 0, y = 1, yref = "container", xanchor = "left", yanchor = "top", bgcolor = "rgba(0,0,0,0)" });
         layout.SetProperty("barmode", BarMode);
         layout.SetProperty("bargap", 0.3);
         layout.SetProperty("hoverlabel", new { align = "left", namelength = -1 });

@@ -41,6 +41,10 @@ public static class Palette
         return string.Create(System.Globalization.CultureInfo.InvariantCulture, $"rgba({Channel(1)},{Channel(3)},{Channel(5)},{opacity:0.##})");
     }
 
+    /// <summary>Black or white, whichever reads on the hue of a series (at least 4.5:1).</summary>
+    /// <param name="series">0 or more.</param>
+    public static string TextOn(int series) => series % Hues.Length == 0 ? "#ffffff" : "#000000";
+
     /// <summary>The line style of a series.</summary>
     /// <param name="series">0 or more.</param>
     public static string Dash(int series) => Dashes[series % Dashes.Length];

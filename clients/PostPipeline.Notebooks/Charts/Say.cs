@@ -33,7 +33,7 @@ public static class Say
     /// <summary>A number and its unit.</summary>
     /// <param name="value">Any number.</param>
     /// <param name="unit">The unit; may be empty.</param>
-    public static string Number(double value, string unit) => unit.Length == 0 ? Number(value) : $"{Number(value)} {unit}";
+    public static string Number(double value, string unit) => unit.Length == 0 || unit[0] == ':' ? Number(value) + unit : $"{Number(value)} {unit}";
 
     /// <summary>A probability in per cent; never 0 % and never 100 %, because a simulation cannot show either.</summary>
     /// <param name="probability">0 to 1.</param>
