@@ -435,11 +435,17 @@ public sealed class Conformer
                 if (query.TryIdentityAt(other, out SourceSpan asCounted))
                 {
                     index.ByReel.Holding(key, asCounted.First, asCounted.End, 1, found);
+                    index.ByReel.Holding(key, asCounted.First + other.FramesPerDay, asCounted.End + other.FramesPerDay, 1, found);
                 }
             }
             else
             {
-                index.ByReel.Meeting(key, query.Identity.First, query.Identity.End, 1, found);
+                // A clip or the event itself may run over midnight.
+                for (long day = -other.FramesPerDay; day <= other.FramesPerDay; day += other.FramesPerDay)
+                {
+                    index.ByReel.Meeting(key, query.Identity.First + day, query.Identity.End + day, found.Count + 8, found);
+                }
+
                 (int before, int behind) = index.ByReel.Neighbours(key, query.Identity.First);
                 foreach (int neighbour in (ReadOnlySpan<int>)[before, behind])
                 {

@@ -36,7 +36,7 @@ public class PullListTests
         Assert.Equal(187_520, list.Planned.Frames);
         Assert.Equal(187_520 * 4_423_680L, list.Planned.Bytes);
         Assert.Equal(0.830, Math.Round(list.Planned.Bytes / 1e12, 3));
-        Assert.Equal(["TAPE0", "TAPE1", "TAPE2", "TAPE3"], list.Media);
+        Assert.Equal(["TAPE0", "TAPE1", "TAPE2", "TAPE3"], list.Media.AsEnumerable());
         Assert.Equal(1450 * 1000, list.IfWhole.Frames);
         Assert.True(list.Ranges.Zip(list.Ranges.Skip(1)).All(p => string.CompareOrdinal(Medium(p.First), Medium(p.Second)) <= 0));
 
