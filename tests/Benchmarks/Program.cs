@@ -1,1 +1,17 @@
-return 0;
+using PostPipeline.Benchmarks;
+using PostPipeline.Benchmarks.Timecodes;
+
+// One line an area: the first argument names it, the rest is the area's own.
+Dictionary<string, Func<string[], int>> areas = new(StringComparer.Ordinal)
+{
+    ["timecode"] = TimecodeBenchmarks.Run,
+};
+
+if (args.Length > 0 && areas.TryGetValue(args[0], out Func<string[], int>? area))
+{
+    Measure.PrintMachine();
+    return area(args[1..]);
+}
+
+Console.Error.WriteLine($"usage: dotnet run -c Release --project tests/Benchmarks -- <{string.Join('|', areas.Keys)}>");
+return 2;

@@ -1,0 +1,81 @@
+using PostPipeline.Timecodes;
+
+namespace PostPipeline.Benchmarks.Timecodes;
+
+/// <summary>
+/// A label round trip at 30000/1001 drop-frame: frame index → characters in the caller's span → frame index, over
+/// indexes scattered through the day; beside the same trip through general-purpose libraries where they are installed.
+/// </summary>
+internal static class TimecodeBenchmarks
+{
+    private const int Labels = 2_000_000;
+
+    // Coprime to the 2,589,408 frames of the day, so the walk visits frames in a scattered order.
+    private const int Stride = 1_618_033;
+
+    private const double RequiredRatio = 6;
+
+    /// <summary>Runs the area.</summary>
+    /// <param name="args">None.</param>
+    /// <returns>0, or 1 where a required ratio is not met.</returns>
+    public static int Run(string[] args)
+    {
+        TimecodeFormat format = TimecodeFormat.Fps30000Over1001Drop;
+        long sum = 0;
+        Measure.Cost characters = Measure.Median(Labels, () => sum = RoundTripCharacters(format));
+        Measure.Cost bytes = Measure.Median(Labels, () => sum = RoundTripBytes(format));
+        Measure.Print("label round trip, 30000/1001 drop-frame, UTF-16", characters);
+        Measure.Print("label round trip, 30000/1001 drop-frame, UTF-8", bytes);
+
+        bool met = characters.AllocatedBytes < 0.01;
+        foreach (Peer peer in Peer.All)
+        {
+            if (peer.TryMeasure(Labels, Stride, out double nanoseconds, out long peerSum, out string reason))
+            {
+                double ratio = nanoseconds / characters.Nanoseconds;
+                Console.WriteLine($"{peer.Name,-58} {nanoseconds,10:F1} ns; ours is {ratio:F1} times as fast; sums {(peerSum == sum ? "agree" : "DIFFER")}");
+                met &= !peer.Required || (ratio >= RequiredRatio && peerSum == sum);
+            }
+            else
+            {
+                Console.WriteLine($"{peer.Name,-58} skipped: {reason}");
+            }
+        }
+
+        return met ? 0 : 1;
+    }
+
+    private static long RoundTripCharacters(TimecodeFormat format)
+    {
+        Span<char> text = stackalloc char[11];
+        long sum = 0;
+        long index = 0;
+        for (int i = 0; i < Labels; i++)
+        {
+            Timecode.FromFrames(index, format).TryFormat(text, out _);
+            Timecode.TryParse(text, format, out Timecode back, out _);
+            sum += back.FrameIndex;
+            index += Stride;
+            index = index >= format.FramesPerDay ? index - format.FramesPerDay : index;
+        }
+
+        return sum;
+    }
+
+    private static long RoundTripBytes(TimecodeFormat format)
+    {
+        Span<byte> text = stackalloc byte[11];
+        long sum = 0;
+        long index = 0;
+        for (int i = 0; i < Labels; i++)
+        {
+            Timecode.FromFrames(index, format).TryFormat(text, out _);
+            Timecode.TryParse(text, format, out Timecode back, out _);
+            sum += back.FrameIndex;
+            index += Stride;
+            index = index >= format.FramesPerDay ? index - format.FramesPerDay : index;
+        }
+
+        return sum;
+    }
+}
