@@ -1,0 +1,20 @@
+namespace PostPipeline.Slates.Scheduling;
+
+/// <summary>What is made as small as possible. Levels are taken in order; a later one never worsens an earlier.</summary>
+public enum ScheduleLevel
+{
+    /// <summary>The end of the last task, in slots.</summary>
+    Makespan,
+
+    /// <summary>Slots of lateness times their weight.</summary>
+    WeightedLateness,
+
+    /// <summary>Rented units times their price.</summary>
+    Extras,
+
+    /// <summary>Money of modes and options.</summary>
+    Money,
+
+    /// <summary>Slots by which starts move against the running plan, and changes of options.</summary>
+    Changes,
+}

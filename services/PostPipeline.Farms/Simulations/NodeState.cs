@@ -1,0 +1,36 @@
+namespace PostPipeline.Farms.Simulations;
+
+/// <summary>A node and the attempt that it holds.</summary>
+internal struct NodeState
+{
+    public bool Busy;
+    public int Down;
+    public double SlowFactor;
+    public int Outages;
+
+    /// <summary>Since when it has had nothing to do; names its valid entry among the idle.</summary>
+    public long IdleSince;
+
+    /// <summary>The order of the event that concerns the attempt it holds; any other event of it is stale.</summary>
+    public long Ticket;
+
+    public int Job;
+    public int Segment;
+    public int Attempt;
+
+    /// <summary>Attempts that do not count towards the retry cap.</summary>
+    public int Excused;
+    public bool Mended;
+    public bool Fails;
+    public long Ready;
+    public long Start;
+
+    /// <summary>The node that runs the other copy, −1 for none.</summary>
+    public int Twin;
+
+    public AttemptPhase Phase;
+    public bool TransferDone;
+    public bool ComputeDone;
+    public double Compute;
+    public double Bytes;
+}
