@@ -68,6 +68,7 @@ internal static class BriefKeys
         Of(ValueKind.Rate, "write", "rated sustained write rate", "900 MB/s"),
         Of(ValueKind.Rate, "read", "read rate", "1 GB/s"),
         Number("trust", "share of the rated rate that is relied on", "0.85", 0.1, 1),
+        Of(ValueKind.Size, "largest_file", "the largest file that a take is cut into", "4 GB"),
     ];
 
     public static readonly KeySpec[] Destination =

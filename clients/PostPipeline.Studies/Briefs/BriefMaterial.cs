@@ -13,8 +13,9 @@ internal static class BriefMaterial
             s.Size("size", DataSize.FromBytes(1_000_000_000_000)),
             s.Rate("write", MegabytesPerSecond(900)),
             s.Rate("read", MegabytesPerSecond(1000)),
-            s.Number("trust", 0.85)))];
-        return cards.Count > 0 ? cards : [new Card("card", DataSize.FromBytes(1_000_000_000_000), MegabytesPerSecond(900), MegabytesPerSecond(1000), 0.85)];
+            s.Number("trust", 0.85),
+            s.Size("largest_file", DataSize.FromBytes(4_000_000_000))))];
+        return cards.Count > 0 ? cards : [new Card("card", DataSize.FromBytes(1_000_000_000_000), MegabytesPerSecond(900), MegabytesPerSecond(1000), 0.85, DataSize.FromBytes(4_000_000_000))];
     }
 
     public static IReadOnlyList<CaptureMode> Modes(Section top)

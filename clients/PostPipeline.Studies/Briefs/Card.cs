@@ -8,9 +8,11 @@ namespace PostPipeline.Studies.Briefs;
 /// <param name="Write">Rated sustained write rate.</param>
 /// <param name="Read">Read rate.</param>
 /// <param name="Trust">Share of the rated rate that is relied on: the write ceiling over the rating.</param>
+/// <param name="LargestFile">The largest file that a take is cut into.</param>
 public sealed record Card(
     string Name,
     DataSize Size,
     DataRate Write,
     DataRate Read,
-    double Trust);
+    double Trust,
+    DataSize LargestFile);
