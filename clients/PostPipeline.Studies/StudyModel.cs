@@ -145,6 +145,7 @@ public sealed class StudyModel
         table.AddMean("seats.wan", brief.Seats.Wan.BytesPerSecond.ToDouble(), "B/s");
         table.AddMean("offload.after_wrap", 1, "factor");
         table.AddMean("edit.lock", 0, "days later");
+        table.AddMean("farm.starts", -1e9, "s");
         return table;
     }
 

@@ -67,6 +67,10 @@ internal sealed class PipelineBuilder
         private readonly int farmSpeed = b.Place("farm.speed");
         private readonly int farmCount = b.Place("farm.count");
         private int farmStage = -1;
+        private string farmKind = string.Empty;
+        private Func<Scope, int, double>? farmShare;
+
+        private string RenderKind => name == "transcode" ? "render-mezzanine" : "render-originals";
 
         private bool IsProxy => name.StartsWith("proxy", StringComparison.Ordinal);
 
@@ -75,7 +79,7 @@ internal sealed class PipelineBuilder
         public PipelinePlan Build()
         {
             Add(new ShootStage());
-            int sync = Add(new StreamStage("sync and logging", "assistants", StageTags.None, b.people, SyncWork, People("people.assistants"), null, Shoot));
+            int sync = Add(new StreamStage("sync and logging", "assistants", StageTags.None, b.people, SyncWork, People("people.assistants"), null, -1, Shoot));
             List<int> editable = [sync];
             AddMaterial(editable);
             int edit = Add(new EditStage(LockAt, s => s.X[editLockSlip], s => s.X[editAfterMaterial], [.. editable]));
@@ -87,7 +91,12 @@ internal sealed class PipelineBuilder
             generations.Add(new("renders and masters", 0, s => s.X[finishRenders], render, "post"));
             AddCosts(sync, edit, ready, grade, check);
             int keep = b.Place("storage.keep");
-            return new(name, stages, generations, costs, farmStage, render, s => s.X[keep] * Calendar.Day, NodesPerSpeed);
+            return new(name, stages, generations, costs, farmStage, render, s => s.X[keep] * Calendar.Day, NodesPerSpeed)
+            {
+                FarmKind = farmKind,
+                FarmShare = farmShare,
+                RenderKind = RenderKind,
+            };
         }
 
         private int Add(Stage stage)
@@ -145,14 +154,16 @@ internal sealed class PipelineBuilder
                 int wan = b.Place("seats.wan");
                 editable.Add(Add(new StreamStage(
                     "send proxies to the remote editor", "link", StageTags.None, Windows.Always,
-                    (s, day) => s.DayHours[day] * 3600 * b.ProxyBytesPerSecond, s => s.X[wan] * 0.9, null, source)));
+                    (s, day) => s.DayHours[day] * 3600 * b.ProxyBytesPerSecond, s => s.X[wan] * 0.9, null, -1, source)));
             }
         }
 
         private int AddFarm(string stage, string kind, Func<Scope, int, double> share)
         {
             FarmWork work = b.Farm(kind);
-            return Add(new StreamStage(stage, "farm", StageTags.Farm, b.farm, (scope, day) => b.DayWork(scope, day, work, share), work.Rate, b.Residual($"{name}/{stage}"), Shoot));
+            (farmKind, farmShare) = (kind, share);
+            string key = $"{name}: {stage}";
+            return Add(new StreamStage(stage, "farm", StageTags.Farm, b.farm, (scope, day) => b.DayWork(scope, day, work, share), work.Rate, b.Residual(key), b.Place("farm.starts"), Shoot) { CalibrationKey = key });
         }
 
         // The bytes of a pull: each event with handles on both sides, one track on the next, at the frame size of the shoot.
@@ -182,10 +193,9 @@ internal sealed class PipelineBuilder
 
         private int AddRender(int grade)
         {
-            bool fromMezzanine = name == "transcode";
-            string kind = fromMezzanine ? "render-mezzanine" : "render-originals";
-            FarmWork work = b.Farm(kind);
-            return Add(new WorkStage("final render", "farm", StageTags.Farm, b.farm, s => work.Work(s, 0, b.finishedFrames), work.Rate, b.Residual($"{kind}"), grade));
+            FarmWork work = b.Farm(RenderKind);
+            string key = RenderKind == "render-mezzanine" ? "final render from the mezzanine" : "final render from originals";
+            return Add(new WorkStage("final render", "farm", StageTags.Farm, b.farm, s => work.Work(s, 0, b.finishedFrames), work.Rate, b.Residual(key), grade) { CalibrationKey = key });
         }
 
         private void AddCosts(int sync, int edit, int conform, int grade, int check)

@@ -32,6 +32,15 @@ internal sealed class PipelinePlan
     /// <summary>Place of the stage that converts the material on the farm; −1 where there is none.</summary>
     public int FarmStage { get; }
 
+    /// <summary>The kind of work that it does; empty where there is none.</summary>
+    public string FarmKind { get; init; } = string.Empty;
+
+    /// <summary>The share of a strand's frames that it converts.</summary>
+    public Func<Scope, int, double>? FarmShare { get; init; }
+
+    /// <summary>The kind of work of the final render.</summary>
+    public required string RenderKind { get; init; }
+
     /// <summary>Place of the final render.</summary>
     public int RenderStage { get; }
 

@@ -19,6 +19,9 @@ internal abstract class Stage(string name, string resource, int tag, params int[
 
     public int[] After { get; } = after;
 
+    /// <summary>Under which name the farm's calibration of this stage is kept; empty where there is none.</summary>
+    public string CalibrationKey { get; init; } = string.Empty;
+
     public bool IsFarm { get; } = resource == "farm";
 
     public bool IsAssistants { get; } = resource == "assistants";

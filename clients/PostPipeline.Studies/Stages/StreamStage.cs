@@ -6,14 +6,16 @@ namespace PostPipeline.Studies.Stages;
 /// Works on each day's material once that day has arrived, in order, through its windows: the fluid model of one queue.
 /// </summary>
 internal sealed class StreamStage(
-    string name, string resource, int tag, Windows windows, Func<Scope, int, double> workOfDay, Func<Scope, double> rate, FarmResidual? residual, params int[] after)
+    string name, string resource, int tag, Windows windows, Func<Scope, int, double> workOfDay, Func<Scope, double> rate, FarmResidual? residual, int notBefore, params int[] after)
     : Stage(name, resource, tag, after)
 {
     public override long Finish(Scope scope, int self, long start)
     {
         double speed = rate(scope);
         long delay = Tag >= 0 ? (long)(scope.Delay[Tag] * Calendar.Day) : 0;
+        long earliest = notBefore >= 0 ? (long)scope.X[notBefore] : long.MinValue;
         long time = long.MinValue;
+        long last = 0;
         double busy = 0;
         long[] ready = scope.Ready;
         for (int day = 0; day < ready.Length; day++)
@@ -25,7 +27,7 @@ internal sealed class StreamStage(
             }
 
             busy += work;
-            long arrived = ready[day] + delay;
+            long arrived = last = Math.Max(ready[day] + delay, earliest);
             if (time == long.MinValue)
             {
                 scope.Start[self] = arrived;
@@ -44,6 +46,6 @@ internal sealed class StreamStage(
             return scope.Start[self] = start;
         }
 
-        return residual is null || time >= Calendar.Never ? time : residual.Apply(windows, ready[^1] + delay, time, scope.FarmLuck);
+        return residual is null || time >= Calendar.Never ? time : residual.Apply(windows, last, time, scope.FarmLuck);
     }
 }
