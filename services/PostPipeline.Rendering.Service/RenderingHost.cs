@@ -1,4 +1,5 @@
 using PostPipeline.Hosting;
+using PostPipeline.Rendering.Service.RenderTimes;
 
 namespace PostPipeline.Rendering.Service;
 
@@ -10,8 +11,11 @@ public static class RenderingHost
         "rendering",
         5103,
         [
+            HostedService.Of<BenchmarkGrpcService>(),
+            HostedService.Of<RenderTimeGrpcService>(),
         ],
         static (services, settings) =>
         {
+            services.AddRenderTimes(settings.DataFolder);
         });
 }
