@@ -1,5 +1,6 @@
 using System.Text.Json.Serialization;
 using PostPipeline.Client;
+using PostPipeline.Studies.Briefs;
 
 namespace PostPipeline.Cli.Frame;
 
@@ -17,6 +18,8 @@ internal sealed record Failure([property: JsonIgnore] int ExitCode, string Kind,
     public static Failure? From(Exception exception, CancellationToken cancellationToken) => exception switch
     {
         InputException input => new(Frame.ExitCode.BadInput, "bad_input", input.Problems),
+        BriefException brief => new(
+            Frame.ExitCode.BadInput, "bad_input", [.. brief.Problems.Select(p => new InputProblem(p.File, p.Line, p.Column, p.Key, p.Value, p.Message))]),
         OperationCanceledException when cancellationToken.IsCancellationRequested => One(Frame.ExitCode.GivenUp, "given_up", "given up"),
         ServiceCallException { Violations.Count: > 0 } refused => new(
             Frame.ExitCode.BadInput, "bad_input", [.. refused.Violations.Select(v => new InputProblem(string.Empty, 0, 0, v.Field, string.Empty, v.Problem))]),

@@ -108,6 +108,13 @@ internal sealed class Session : IAsyncDisposable
             {
                 return session.Show(shown);
             }
+            catch (Exception fault)
+            {
+                // The last stop before the process ends: the whole story, for a report to whoever mends this program.
+                session.error.WriteLine("This is a fault of postpipeline, not of what was given to it:");
+                session.error.WriteLine(fault);
+                return ExitCode.Fault;
+            }
         }
     }
 
