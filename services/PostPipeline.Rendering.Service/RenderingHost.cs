@@ -1,4 +1,5 @@
 using PostPipeline.Hosting;
+using PostPipeline.Rendering.Service.Farms;
 using PostPipeline.Rendering.Service.RenderTimes;
 
 namespace PostPipeline.Rendering.Service;
@@ -13,9 +14,7 @@ public static class RenderingHost
         [
             HostedService.Of<BenchmarkGrpcService>(),
             HostedService.Of<RenderTimeGrpcService>(),
+            HostedService.Of<FarmGrpcService>(),
         ],
-        static (services, settings) =>
-        {
-            services.AddRenderTimes(settings.DataFolder);
-        });
+        static (services, settings) => services.AddRenderTimes(settings.DataFolder));
 }
