@@ -6,7 +6,7 @@ public enum ClosingRule
     /// <summary>It runs to its end; only no new task starts.</summary>
     Finish = 0,
 
-    /// <summary>It stands still and goes on when the window opens again. Not together with shared storage.</summary>
+    /// <summary>It stands still and goes on when the window opens again.</summary>
     Pause = 1,
 
     /// <summary>It is lost and waits for a node again.</summary>

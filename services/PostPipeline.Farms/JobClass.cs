@@ -27,6 +27,9 @@ public sealed record JobClass
     /// </summary>
     public double SharedLogSd { get; init; }
 
+    /// <summary>Classes with the same group share that draw; null stands for a group of its own.</summary>
+    public int? ErrorGroup { get; init; }
+
     /// <summary>The probability that an attempt fails for a reason that another attempt may not meet, 0 to 1 exclusive.</summary>
     public double FailureProbability { get; init; }
 

@@ -1,2 +1,1 @@
-var builder = WebApplication.CreateBuilder(args);
-builder.Build().Run();
+return await PostPipeline.Hosting.PostPipelineHost.RunAsync(PostPipeline.Rendering.Service.RenderingHost.Definition, args);

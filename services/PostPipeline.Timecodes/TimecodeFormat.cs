@@ -141,22 +141,22 @@ public sealed record TimecodeFormat
     public LabelFault TryGetFrameIndex(LabelFields fields, DroppedLabels dropped, out long frameIndex)
     {
         frameIndex = 0;
-        if ((uint)fields.Hours >= HoursPerDay)
+        if (fields.Hours is < 0 or >= HoursPerDay)
         {
             return LabelFault.Hours;
         }
 
-        if ((uint)fields.Minutes > 59)
+        if (fields.Minutes is < 0 or > 59)
         {
             return LabelFault.Minutes;
         }
 
-        if ((uint)fields.Seconds > 59)
+        if (fields.Seconds is < 0 or > 59)
         {
             return LabelFault.Seconds;
         }
 
-        if ((uint)fields.Frames >= (uint)Nominal)
+        if (fields.Frames < 0 || fields.Frames >= Nominal)
         {
             return LabelFault.Frames;
         }
@@ -194,7 +194,7 @@ public sealed record TimecodeFormat
     /// <param name="frames">Any whole number of frames.</param>
     public long Wrap(long frames)
     {
-        if ((ulong)frames < (ulong)FramesPerDay)
+        if (frames >= 0 && frames < FramesPerDay)
         {
             return frames;
         }

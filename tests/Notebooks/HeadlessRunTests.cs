@@ -11,7 +11,7 @@ public sealed class HeadlessRunTests
     [Fact]
     public async Task Run_WithParameters_KeepsOrderAndTypesAndRecordsInputs()
     {
-        (NotebookFile, string) notebook = TestNotebook.Of(
+        NotebookFile notebook = TestNotebook.Of(
             ("code", "var ratio = Parameter.Number(\"ratio\", 25, min: 5, max: 200, step: 1, unit: \":1\");\nvar due = Parameter.Date(\"due\", \"2027-03-01\", \"2027-01-01\", \"2027-12-31\");", ["parameters"]),
             ("code", "Console.WriteLine(\"first\"); Show(\"second\"); Console.WriteLine(\"third\"); display(\"fourth\"); Console.Error.WriteLine(\"fifth\"); $\"{ratio * 2} {due:yyyy-MM-dd}\"", []));
         RunResult run = await TestNotebook.RunAsync(notebook, null, ("ratio", "40"), ("due", "2027-04-02"));
@@ -68,7 +68,7 @@ public sealed class HeadlessRunTests
     public async Task Run_StoppedFromOutside_LeavesNoProcess()
     {
         using CancellationTokenSource stop = new();
-        (NotebookFile file, string json) = TestNotebook.OfCode("System.Diagnostics.Process.GetCurrentProcess().Id.ToString()", "while (true) { Thread.Sleep(50); }");
+        NotebookFile file = TestNotebook.OfCode("System.Diagnostics.Process.GetCurrentProcess().Id.ToString()", "while (true) { Thread.Sleep(50); }");
         RunOptions options = new(new Dictionary<string, string>(), TimeSpan.FromMinutes(1), (cell, _) =>
         {
             if (cell == 2)
@@ -76,7 +76,7 @@ public sealed class HeadlessRunTests
                 stop.CancelAfter(200);
             }
         });
-        RunResult run = await NotebookRunner.Beside().RunAsync(file, json, options, stop.Token);
+        RunResult run = await NotebookRunner.Beside().RunAsync(file, options, stop.Token);
         Assert.Equal("The run was stopped while cell 2 ran.", run.Record.Problem);
         int id = int.Parse(((CellOutput.Value)run.Cells[0].Outputs[0]).Bundle[MimeBundle.PlainText]!, System.Globalization.CultureInfo.InvariantCulture);
         Assert.Throws<ArgumentException>(() => System.Diagnostics.Process.GetProcessById(id));

@@ -25,6 +25,9 @@ public sealed class NotebookFile
     /// <summary>The file name without folder and extension.</summary>
     public string Name { get; }
 
+    /// <summary>The notebook as JSON, as it was read.</summary>
+    public string Json => root.ToJsonString();
+
     /// <summary>The cells.</summary>
     public IReadOnlyList<NotebookCell> Cells { get; }
 

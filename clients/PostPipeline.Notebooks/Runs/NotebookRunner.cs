@@ -11,11 +11,13 @@ namespace PostPipeline.Notebooks.Runs;
 /// ever, prints without end, exits — the result holds what there was until then and says what happened, and no process stays.
 /// </summary>
 /// <param name="command">The program and first arguments that start our executable as a worker.</param>
-public sealed class NotebookRunner(IReadOnlyList<string> command)
+/// <param name="services">Where the cells find the services.</param>
+public sealed class NotebookRunner(IReadOnlyList<string> command, ServicePlace services)
 {
     /// <summary>A runner on the executable that stands beside this library.</summary>
+    /// <param name="services">Where the cells find the services; inside their process where null.</param>
     /// <exception cref="FileNotFoundException">It does not stand there.</exception>
-    public static NotebookRunner Beside()
+    public static NotebookRunner Beside(ServicePlace? services = null)
     {
         string library = Path.Combine(AppContext.BaseDirectory, "postpipeline.dll");
         if (!File.Exists(library))
@@ -26,15 +28,15 @@ public sealed class NotebookRunner(IReadOnlyList<string> command)
         string own = Environment.ProcessPath ?? "dotnet";
         string host = Path.GetFileNameWithoutExtension(own).Equals("dotnet", StringComparison.OrdinalIgnoreCase) ? own
             : Environment.GetEnvironmentVariable("DOTNET_HOST_PATH") ?? "dotnet";
-        return Path.GetFileNameWithoutExtension(own) == "postpipeline" ? new([own]) : new([host, "exec", library]);
+        services ??= ServicePlace.Inside;
+        return Path.GetFileNameWithoutExtension(own) == "postpipeline" ? new([own], services) : new([host, "exec", library], services);
     }
 
     /// <summary>Runs a notebook.</summary>
     /// <param name="notebook">The notebook.</param>
-    /// <param name="json">Its JSON as read.</param>
     /// <param name="options">Values, time allowed, progress.</param>
     /// <param name="stop">Ends the run; what there is until then is in the result.</param>
-    public async Task<RunResult> RunAsync(NotebookFile notebook, string json, RunOptions options, CancellationToken stop = default)
+    public async Task<RunResult> RunAsync(NotebookFile notebook, RunOptions options, CancellationToken stop = default)
     {
         Gathered gathered = new(notebook, options.Progress);
         using AnonymousPipeServerStream pipe = new(PipeDirection.In, HandleInheritability.Inheritable);
@@ -44,7 +46,14 @@ public sealed class NotebookRunner(IReadOnlyList<string> command)
         Task drained = Task.WhenAll(DrainAsync(process.StandardOutput), DrainAsync(process.StandardError));
         try
         {
-            JsonObject job = new() { ["name"] = notebook.Name, ["notebook"] = json, ["values"] = new JsonObject(options.Values.Select(v => KeyValuePair.Create<string, JsonNode?>(v.Key, JsonValue.Create(v.Value)))) };
+            JsonObject job = new()
+            {
+                ["name"] = notebook.Name,
+                ["notebook"] = notebook.Json,
+                ["values"] = new JsonObject(options.Values.Select(v => KeyValuePair.Create<string, JsonNode?>(v.Key, JsonValue.Create(v.Value)))),
+                ["services"] = new JsonArray([.. services.Addresses.Select(address => JsonValue.Create(address))]),
+                ["data"] = services.DataFolder,
+            };
             await process.StandardInput.WriteLineAsync(job.ToJsonString()).ConfigureAwait(false);
             await process.StandardInput.FlushAsync(CancellationToken.None).ConfigureAwait(false);
             await ListenAsync(reader, gathered, options.Timeout, stop).ConfigureAwait(false);

@@ -18,8 +18,9 @@ public static class NotebookWorker
     /// <summary>Runs the job that stands on standard input.</summary>
     /// <param name="pipe">The handle of the pipe.</param>
     /// <param name="setup">What cells can use without asking.</param>
+    /// <param name="prepare">Told where the services are, before the first cell.</param>
     /// <returns>The exit code: 0 where every cell ended without an error.</returns>
-    public static async Task<int> RunAsync(string pipe, CellSetup setup)
+    public static async Task<int> RunAsync(string pipe, CellSetup setup, Action<ServicePlace> prepare)
     {
         using AnonymousPipeClientStream stream = new(PipeDirection.Out, pipe);
         using StreamWriter writer = new(stream) { AutoFlush = true };
@@ -35,6 +36,7 @@ public static class NotebookWorker
         using StreamReader input = new(Console.OpenStandardInput());
         JsonObject job = (JsonObject)JsonNode.Parse(await input.ReadLineAsync().ConfigureAwait(false) ?? "{}")!;
         WatchParent(input);
+        prepare(new([.. ((JsonArray)job["services"]!).Select(address => address!.GetValue<string>())], job["data"]?.GetValue<string>()));
         try
         {
             NotebookFile notebook = NotebookFile.Parse(job["notebook"]!.GetValue<string>(), job["name"]!.GetValue<string>());

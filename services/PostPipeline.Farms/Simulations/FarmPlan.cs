@@ -22,6 +22,11 @@ internal sealed class FarmPlan
         Scenario = scenario;
         OwnJobs = scenario.Jobs.Count;
         Classes = [.. scenario.Classes.Select(Plan)];
+        for (int c = 0; c < Classes.Length; c++)
+        {
+            Classes[c].ErrorEntity = scenario.Classes[c].ErrorGroup is int group ? FarmScenarioLimits.MostClasses + group : c;
+        }
+
         Weights = scenario.Projects.Count == 0 ? [1] : [.. scenario.Projects.Select(p => p.Weight)];
         TimeFactors = new double[scenario.Nodes.Count][];
         for (int c = 0; c < TimeFactors.Length; c++)

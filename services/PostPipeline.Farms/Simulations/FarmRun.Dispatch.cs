@@ -181,7 +181,7 @@ internal sealed partial class FarmRun
         for (int i = 0; i < nodes.Length; i++)
         {
             ref readonly NodeState n = ref nodes[i];
-            if (!n.Busy || n.Twin >= 0 || n.Start == now || (oldest >= 0 && n.Start >= nodes[oldest].Start))
+            if (!n.Busy || n.Twin >= 0 || n.Attempt > n.Excused || n.Start == now || (oldest >= 0 && n.Start >= nodes[oldest].Start))
             {
                 continue;
             }
@@ -203,6 +203,7 @@ internal sealed partial class FarmRun
         ref readonly PlannedJob job = ref plan.Jobs[n.Job];
         ref readonly PlannedClass kind = ref plan.Classes[job.Class];
         n.Busy = true;
+        n.Paused = false;
         n.Start = now;
         projectRunning[plan.LaneProjects[lane]]++;
         if (kind.Licence >= 0)
@@ -242,7 +243,7 @@ internal sealed partial class FarmRun
             n.Phase = AttemptPhase.Overhead;
             if (overhead > 0)
             {
-                n.Ticket = queue.Add(now + (long)(overhead + 0.5), EventKind.Task, node);
+                Await(node, (long)(overhead + 0.5));
             }
             else
             {
@@ -254,9 +255,15 @@ internal sealed partial class FarmRun
 
         n.Phase = AttemptPhase.Work;
         n.TransferDone = true;
-        long length = (long)(overhead + 0.5) + (long)(work + 0.5);
-        long? end = scenario.Closing == ClosingRule.Pause ? plan.Calendars[plan.NodeCalendars[node]].Advance(now, length) : now + length;
-        n.Ticket = end is long known ? queue.Add(known, EventKind.Task, node) : -1;
+        n.ComputeDone = false;
+        Await(node, (long)(overhead + 0.5) + (long)(work + 0.5));
+    }
+
+    private void Await(int node, long length)
+    {
+        ref NodeState n = ref nodes[node];
+        n.Due = now + length;
+        n.Ticket = queue.Add(n.Due, EventKind.Task, node);
     }
 
     private bool Fails(in PlannedClass kind, int task, int block, bool mended)

@@ -105,7 +105,7 @@ internal sealed partial class FarmRun
         n.Phase = AttemptPhase.Work;
         n.ComputeDone = false;
         n.TransferDone = rest <= 0;
-        n.Ticket = queue.Add(now + (long)(n.Compute + 0.5), EventKind.Task, node);
+        Await(node, (long)(n.Compute + 0.5));
         if (rest > 0)
         {
             pools[kind.Storage].Start(now, rest, node);
@@ -173,9 +173,15 @@ internal sealed partial class FarmRun
                 wastedTime += held;
                 failures += outcome == TaskOutcome.Failed ? 1 : 0;
                 lost += outcome == TaskOutcome.Lost ? 1 : 0;
-                if (twin < 0)
+                if (twin >= 0)
                 {
-                    TryAgain(n, outcome == TaskOutcome.Lost, false);
+                    // The other copy goes on as the next attempt, so that the cap on attempts still holds.
+                    nodes[twin].Attempt++;
+                    nodes[twin].Excused += outcome == TaskOutcome.Lost ? 1 : 0;
+                }
+                else
+                {
+                    TryAgain(n, outcome == TaskOutcome.Lost);
                 }
 
                 break;
@@ -189,13 +195,38 @@ internal sealed partial class FarmRun
     {
         ref NodeState n = ref nodes[node];
         n.Ticket = -1;
-        bool moving = n.Bytes > 0 && (n.Phase == AttemptPhase.MoveFirst || (n.Phase == AttemptPhase.Work && !n.TransferDone));
-        if (moving)
+        if (!n.Paused && IsMoving(n))
         {
             pools[plan.Classes[plan.Jobs[n.Job].Class].Storage].Abandon(now, node);
         }
 
         End(node, outcome);
+    }
+
+    private static bool IsMoving(in NodeState n) => n.Phase != AttemptPhase.Overhead && !n.TransferDone;
+
+    private void Pause(int node)
+    {
+        ref NodeState n = ref nodes[node];
+        n.Paused = true;
+        n.TimeLeft = n.Ticket < 0 ? -1 : n.Due - now;
+        n.Ticket = -1;
+        n.BytesLeft = IsMoving(n) ? pools[plan.Classes[plan.Jobs[n.Job].Class].Storage].Abandon(now, node) : -1;
+    }
+
+    private void GoOn(int node)
+    {
+        ref NodeState n = ref nodes[node];
+        n.Paused = false;
+        if (n.TimeLeft >= 0)
+        {
+            Await(node, n.TimeLeft);
+        }
+
+        if (n.BytesLeft >= 0)
+        {
+            pools[plan.Classes[plan.Jobs[n.Job].Class].Storage].Start(now, n.BytesLeft, node);
+        }
     }
 
     private void TurnCalendar(int calendar)
@@ -207,10 +238,18 @@ internal sealed partial class FarmRun
             if (calendarOpen[calendar])
             {
                 BecomeIdle(node);
+                if (nodes[node].Busy && nodes[node].Paused)
+                {
+                    GoOn(node);
+                }
             }
             else if (nodes[node].Busy && scenario.Closing == ClosingRule.Abandon)
             {
                 Break(node, TaskOutcome.Lost);
+            }
+            else if (nodes[node].Busy && scenario.Closing == ClosingRule.Pause)
+            {
+                Pause(node);
             }
         }
     }

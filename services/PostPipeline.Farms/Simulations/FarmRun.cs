@@ -123,7 +123,7 @@ internal sealed partial class FarmRun
             double sd = plan.Classes[c].SharedLogSd;
             sharedFactor[c] = sd == 0
                 ? 1
-                : Math.Exp(sd * NormalDistribution.Quantile(TaskRandom.Units(seed, RandomPurpose.SharedError, replication, c, 0).First));
+                : Math.Exp(sd * NormalDistribution.Quantile(TaskRandom.Units(seed, RandomPurpose.SharedError, replication, plan.Classes[c].ErrorEntity, 0).First));
         }
 
         finishes = new long[plan.OwnJobs];

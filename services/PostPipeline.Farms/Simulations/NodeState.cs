@@ -33,4 +33,12 @@ internal struct NodeState
     public bool ComputeDone;
     public double Compute;
     public double Bytes;
+
+    /// <summary>When the awaited event comes, so that a pause knows what is left.</summary>
+    public long Due;
+
+    /// <summary>Whether the attempt stands still, and what was left of it: time to the awaited event (−1 for none) and bytes.</summary>
+    public bool Paused;
+    public long TimeLeft;
+    public double BytesLeft;
 }

@@ -8,6 +8,7 @@ internal struct PlannedClass
     public double Overlap;
     public double TaskLogSd;
     public double SharedLogSd;
+    public int ErrorEntity;
     public double FailureProbability;
     public double FailurePoint;
     public double BrokenProbability;

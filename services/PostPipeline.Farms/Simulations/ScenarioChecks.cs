@@ -98,6 +98,7 @@ internal sealed class ScenarioChecks
                 Index($"{at}.storage", storage, s.Storage.Count, "storage pools");
             }
 
+            Range($"{at}.error_group", c.ErrorGroup ?? 0, 0, 1_000_000);
             Real($"{at}.overlap", c.Overlap, 0, 1);
             Real($"{at}.task_log_sd", c.TaskLogSd, 0, 3);
             Real($"{at}.shared_log_sd", c.SharedLogSd, 0, 3);
@@ -243,11 +244,6 @@ internal sealed class ScenarioChecks
 
     private void Rules(FarmScenario s)
     {
-        if (s.Closing == ClosingRule.Pause && s.Classes.Any(c => c.Storage is not null))
-        {
-            Add("closing", "tasks that share storage cannot pause; allowed are finish and abandon");
-        }
-
         if (s.NightFailure is not null)
         {
             Real("night_failure.probability", s.NightFailure.Probability, 0, 1);

@@ -14,6 +14,7 @@ internal sealed class SharedStorage(double bytesPerSecond, double linkBytesPerSe
 
     // The ticket of each node's running transfer, 0 for none. A heap entry whose ticket is not its node's is passed over.
     private readonly long[] ticketOfNode = new long[nodes];
+    private readonly double[] tagOfNode = new double[nodes];
     private (double Tag, long Ticket, int Node)[] heap = new (double, long, int)[8];
     private int count;
     private int active;
@@ -44,20 +45,23 @@ internal sealed class SharedStorage(double bytesPerSecond, double linkBytesPerSe
     {
         Update(now);
         ticketOfNode[node] = ++tickets;
-        Push(virtualBytes + bytes, tickets, node);
+        tagOfNode[node] = virtualBytes + bytes;
+        Push(tagOfNode[node], tickets, node);
         active++;
         Schedule();
     }
 
-    /// <summary>Ends a node's transfer before its time.</summary>
+    /// <summary>Ends a node's transfer before its time and returns the bytes that were left.</summary>
     /// <param name="now">The clock.</param>
     /// <param name="node">The node.</param>
-    public void Abandon(long now, int node)
+    public double Abandon(long now, int node)
     {
         Update(now);
+        double left = Math.Max(0, tagOfNode[node] - virtualBytes);
         ticketOfNode[node] = 0;
         active--;
         Schedule();
+        return left;
     }
 
     /// <summary>Takes a transfer that is over at this instant, if there is one.</summary>

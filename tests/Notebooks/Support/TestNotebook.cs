@@ -7,7 +7,7 @@ namespace PostPipeline.Notebooks.Tests.Support;
 /// <summary>Small notebooks made in a test.</summary>
 internal static class TestNotebook
 {
-    public static (NotebookFile File, string Json) Of(params (string Kind, string Source, string[] Tags)[] cells)
+    public static NotebookFile Of(params (string Kind, string Source, string[] Tags)[] cells)
     {
         string json = new JsonObject
         {
@@ -16,13 +16,13 @@ internal static class TestNotebook
             ["metadata"] = new JsonObject { ["kernelspec"] = new JsonObject { ["name"] = "postpipeline" } },
             ["cells"] = new JsonArray([.. cells.Select((cell, i) => (JsonNode)Cell(cell, i))]),
         }.ToJsonString();
-        return (NotebookFile.Parse(json, "test"), json);
+        return NotebookFile.Parse(json, "test");
     }
 
-    public static (NotebookFile File, string Json) OfCode(params string[] cells) => Of([.. cells.Select(code => ("code", code, Array.Empty<string>()))]);
+    public static NotebookFile OfCode(params string[] cells) => Of([.. cells.Select(code => ("code", code, Array.Empty<string>()))]);
 
-    public static Task<RunResult> RunAsync((NotebookFile File, string Json) notebook, TimeSpan? timeout = null, params (string Name, string Value)[] values) =>
-        NotebookRunner.Beside().RunAsync(notebook.File, notebook.Json, new(values.ToDictionary(v => v.Name, v => v.Value), timeout ?? TimeSpan.FromSeconds(60)));
+    public static Task<RunResult> RunAsync(NotebookFile notebook, TimeSpan? timeout = null, params (string Name, string Value)[] values) =>
+        NotebookRunner.Beside().RunAsync(notebook, new(values.ToDictionary(v => v.Name, v => v.Value), timeout ?? TimeSpan.FromSeconds(60)));
 
     private static JsonObject Cell((string Kind, string Source, string[] Tags) cell, int index)
     {

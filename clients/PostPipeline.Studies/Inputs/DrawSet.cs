@@ -1,0 +1,153 @@
+using PostPipeline.Quantities;
+using PostPipeline.Quantities.Randomness;
+using PostPipeline.Studies.Briefs;
+
+namespace PostPipeline.Studies.Inputs;
+
+/// <summary>
+/// Draws of all inputs: one row a draw, one column an input. Every pipeline and every what-if is computed on the same
+/// rows, so that differences are paired. An input's numbers hang on the seed, its name and the draw only.
+/// </summary>
+public sealed class DrawSet
+{
+    private readonly double[] values;
+
+    private DrawSet(int count, int columns, long seed)
+    {
+        (Count, Columns, Seed) = (count, columns, seed);
+        values = new double[(long)count * columns];
+        Luck = new double[(long)count * LuckColumns];
+    }
+
+    /// <summary>The most draws of one set.</summary>
+    public const int MaximumDraws = 100_000;
+
+    /// <summary>Uniform numbers beside the inputs in a row: simulation noise, review rounds.</summary>
+    internal const int LuckColumns = 2;
+
+    /// <summary>Draws.</summary>
+    public int Count { get; }
+
+    /// <summary>Inputs in a row.</summary>
+    public int Columns { get; }
+
+    /// <summary>The seed.</summary>
+    public long Seed { get; }
+
+    internal double[] Luck { get; }
+
+    /// <summary>A draw's inputs.</summary>
+    /// <param name="draw">0 to <see cref="Count"/> − 1.</param>
+    public ReadOnlySpan<double> Row(int draw) => values.AsSpan(draw * Columns, Columns);
+
+    /// <summary>Draws the inputs at random.</summary>
+    /// <param name="inputs">The inputs.</param>
+    /// <param name="count">1 to <see cref="MaximumDraws"/>.</param>
+    /// <param name="seed">Any seed.</param>
+    /// <param name="threads">Threads to use; the numbers do not hang on it.</param>
+    public static DrawSet Sample(InputTable inputs, int count, long seed, int threads = 1)
+    {
+        Guard.InRange(count, 1, MaximumDraws);
+        DrawSet set = new(count, inputs.Count, seed);
+        Column[] columns = [.. Enumerable.Range(0, inputs.Count).Select(i => new Column(inputs, i))];
+        Parallel.For(0, (count + 255) / 256, new ParallelOptions { MaxDegreeOfParallelism = Math.Max(1, threads) }, block =>
+        {
+            for (int draw = block * 256; draw < Math.Min(count, (block + 1) * 256); draw++)
+            {
+                set.Fill(draw, columns);
+            }
+        });
+        return set;
+    }
+
+    /// <summary>Rows given by the caller as probabilities, one an input: a design of experiments.</summary>
+    /// <param name="inputs">The inputs.</param>
+    /// <param name="probabilities">Row by row, each strictly between 0 and 1; constants ignore theirs.</param>
+    /// <param name="seed">Seed of the luck beside the inputs, which is the same in every row.</param>
+    public static DrawSet FromProbabilities(InputTable inputs, IReadOnlyList<double[]> probabilities, long seed)
+    {
+        DrawSet set = new(probabilities.Count, inputs.Count, seed);
+        for (int draw = 0; draw < set.Count; draw++)
+        {
+            for (int i = 0; i < inputs.Count; i++)
+            {
+                set.values[(draw * inputs.Count) + i] = inputs.Inputs[i].IsConstant ? inputs.Inputs[i].Likely : inputs.Table(i).At(probabilities[draw][i]);
+            }
+
+            set.Luck.AsSpan(draw * LuckColumns, LuckColumns).Fill(0.5);
+        }
+
+        return set;
+    }
+
+    /// <summary>One row with every input at its median and middling luck: the plan's own numbers.</summary>
+    /// <param name="inputs">The inputs.</param>
+    public static DrawSet Median(InputTable inputs) =>
+        FromProbabilities(inputs, [[.. Enumerable.Repeat(0.5, inputs.Count)]], 0);
+
+    internal static uint NameHash(string name)
+    {
+        // FNV-1a, 32 bits (Fowler, Noll, Vo); multiplication modulo 2³² is the algorithm.
+        uint hash = 2166136261;
+        foreach (char c in name)
+        {
+            hash = unchecked((hash ^ c) * 16777619);
+        }
+
+        return hash;
+    }
+
+    private void Fill(int draw, Column[] columns)
+    {
+        Span<double> row = values.AsSpan(draw * Columns, Columns);
+        for (int i = 0; i < columns.Length; i++)
+        {
+            row[i] = columns[i].Draw(Seed, draw);
+        }
+
+        for (int i = 0; i < LuckColumns; i++)
+        {
+            RandomStream luck = new(Seed, RandomPurpose.Reviews, draw, i);
+            Luck[(draw * LuckColumns) + i] = luck.NextUnit();
+        }
+    }
+
+    private sealed class Column
+    {
+        private readonly QuantileTable table;
+        private readonly bool constant;
+        private readonly double value;
+        private readonly uint own;
+        private readonly uint shared;
+        private readonly double weight;
+
+        public Column(InputTable inputs, int place)
+        {
+            Estimate input = inputs.Inputs[place];
+            (table, constant, value) = (inputs.Table(place), input.IsConstant, input.Likely);
+            own = NameHash(input.Key);
+            shared = input.Factor.Length > 0 ? NameHash("factor " + input.Factor) : own;
+            weight = input.Factor.Length > 0 ? input.Weight : 1;
+        }
+
+        public double Draw(long seed, int draw)
+        {
+            if (constant)
+            {
+                return value;
+            }
+
+            RandomStream stream = new(seed, RandomPurpose.Inputs, draw, shared);
+            double u = stream.NextUnit();
+            if (weight < 1)
+            {
+                // A Gaussian copula: the shared normal with its weight, the rest the input's own.
+                RandomStream mine = new(seed, RandomPurpose.Inputs, draw, own);
+                double z = (weight * NormalDistribution.Quantile(u)) + (Math.Sqrt(1 - (weight * weight)) * mine.NextNormal());
+                u = Math.Clamp(0.5 * MathNet.Numerics.SpecialFunctions.Erfc(-z / Math.Sqrt(2)), 1e-15, 1 - 1e-15);
+            }
+
+            return table.At(u);
+        }
+    }
+}

@@ -1,0 +1,72 @@
+using PostPipeline.Studies.Briefs;
+
+namespace PostPipeline.Studies.Inputs;
+
+/// <summary>
+/// Every number that a study may draw, fix or change, by name and place. Uncertain inputs of the brief come first,
+/// then what the services answered with a spread, then the means (farm speed, tier sizes, people) as constants that a
+/// what-if may change.
+/// </summary>
+public sealed class InputTable
+{
+    private readonly List<Estimate> inputs = [];
+    private readonly List<QuantileTable> tables = [];
+    private readonly Dictionary<string, int> places = new(StringComparer.Ordinal);
+
+    /// <summary>The inputs in order.</summary>
+    public IReadOnlyList<Estimate> Inputs => inputs;
+
+    /// <summary>How many there are.</summary>
+    public int Count => inputs.Count;
+
+    /// <summary>The place of an input.</summary>
+    /// <param name="name">Its key.</param>
+    /// <exception cref="ArgumentException">There is none; the message names the nearest.</exception>
+    public int PlaceOf(string name)
+    {
+        if (places.TryGetValue(name, out int place))
+        {
+            return place;
+        }
+
+        string? near = NearestWord.Of(name, places.Keys);
+        throw new ArgumentException(near is null ? $"There is no input '{name}'." : $"There is no input '{name}'; did you mean '{near}'?", nameof(name));
+    }
+
+    /// <summary>Whether there is an input of that name.</summary>
+    /// <param name="name">Its key.</param>
+    public bool Has(string name) => places.ContainsKey(name);
+
+    /// <summary>Adds an input of the brief.</summary>
+    /// <param name="input">Low, likely, high.</param>
+    public int Add(Estimate input) => Add(input, QuantileTable.Of(input));
+
+    /// <summary>Adds a mean: a constant that a what-if may change.</summary>
+    /// <param name="name">Its name.</param>
+    /// <param name="value">Its value.</param>
+    /// <param name="unit">Its unit.</param>
+    /// <param name="known">How it is known.</param>
+    public int AddMean(string name, double value, string unit, Known known = Known.Quoted) =>
+        Add(new Estimate(name, value, value, value, double.MinValue, double.MaxValue, unit, known));
+
+    /// <summary>Adds a factor around 1 whose logarithm is normal: the error that all predictions of a class share.</summary>
+    /// <param name="name">Its name.</param>
+    /// <param name="logDeviation">Standard deviation of its logarithm.</param>
+    /// <param name="known">How it is known.</param>
+    public int AddLogNormal(string name, double logDeviation, Known known)
+    {
+        double ninetieth = Math.Exp(1.2815515655446004 * logDeviation);
+        Estimate input = new(name, 1 / ninetieth, 1, ninetieth, 0, double.MaxValue, "factor", known);
+        return Add(input, QuantileTable.OfLogNormal(1, logDeviation));
+    }
+
+    internal QuantileTable Table(int place) => tables[place];
+
+    private int Add(Estimate input, QuantileTable table)
+    {
+        places.Add(input.Key, inputs.Count);
+        inputs.Add(input);
+        tables.Add(table);
+        return inputs.Count - 1;
+    }
+}

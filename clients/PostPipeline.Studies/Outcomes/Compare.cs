@@ -1,0 +1,158 @@
+using PostPipeline.Studies.Briefs;
+using PostPipeline.Studies.Inputs;
+using PostPipeline.Studies.Printing;
+using PostPipeline.Studies.Stages;
+
+namespace PostPipeline.Studies.Outcomes;
+
+/// <summary>The comparison of pipelines for one brief.</summary>
+public static class Compare
+{
+    /// <summary>Draws behind a comparison where nothing else is asked for.</summary>
+    public const int UsualDraws = 500;
+
+    /// <summary>Compares the brief's pipelines on the same draws.</summary>
+    /// <param name="model">The model.</param>
+    /// <param name="draws">How many draws.</param>
+    /// <param name="threads">Threads to use; the numbers do not hang on it.</param>
+    /// <param name="cancellation">Ends the computation.</param>
+    public static Comparison Run(StudyModel model, int draws = UsualDraws, int threads = 1, CancellationToken cancellation = default)
+    {
+        Brief brief = model.Study.Brief;
+        DrawSet set = DrawSet.Sample(model.Inputs, draws, brief.Seed, threads);
+        Evaluation evaluation = model.Evaluate(set, null, threads, detail: true, cancellation);
+        PipelineOutcome[] outcomes = [.. evaluation.Pipelines.Select((_, i) => Outcome(model, evaluation, i))];
+        IReadOnlyList<(LimitMove? Binding, LimitMove? Next)> limits = new Limits(model, set, threads).Find(outcomes, cancellation);
+        LatestStart latest = new(model, set, threads);
+        outcomes = [.. outcomes.Select((o, i) => o with
+        {
+            Binding = limits[i].Binding,
+            Next = limits[i].Next,
+            LatestShootStartDays = latest.ShootDays(i, cancellation),
+            LatestFarmStart = o.HasFarmStage ? latest.FarmStart(i, cancellation) : null,
+        })];
+        (double end, int day) = LatestOffload(model.Study);
+        return new()
+        {
+            Model = model,
+            Evaluation = evaluation,
+            Pipelines = outcomes,
+            BytesPerDay = BytesPerDay(model.Study),
+            Bytes = Range.Of(evaluation.Bytes),
+            LatestOffloadEnd = end,
+            LatestOffloadDay = day,
+            Findings = ShootFindings.Of(model.Study),
+            Margins = MarginLedger.Of(brief).Margins,
+            Preferred = Preference.Of(brief, outcomes)?.Name,
+            Why = Preference.Why(brief, outcomes),
+            Pairs = Pairs(evaluation),
+        };
+    }
+
+    /// <summary>One pipeline's outcome from its draws, without limits and last responsible dates.</summary>
+    /// <param name="model">The model.</param>
+    /// <param name="evaluation">An evaluation with detail.</param>
+    /// <param name="place">Place of the pipeline.</param>
+    public static PipelineOutcome Outcome(StudyModel model, Evaluation evaluation, int place)
+    {
+        PipelineDraws draws = evaluation.Pipelines[place];
+        PipelinePlan plan = model.Plans[place];
+        Probability onTime = Probability.AtMost(draws.Delivered, model.Due);
+        return new()
+        {
+            Name = draws.Name,
+            Delivery = Range.Of(draws.Delivered),
+            DeliveryIfLockHolds = Range.Of(draws.DeliveredIfLockHolds),
+            OnTime = onTime,
+            OnTimeIfLockHolds = Probability.AtMost(draws.DeliveredIfLockHolds, model.Due),
+            Locked = Range.Of(draws.Locked),
+            FarmFinish = Range.Of(draws.FarmFinish),
+            HasFarmStage = plan.FarmStage >= 0,
+            OnlinePeak = Range.Of(draws.OnlinePeak),
+            NearlinePeak = Range.Of(draws.NearlinePeak),
+            Cost = Range.Of(draws.Cost),
+            NodeHours = Range.Of(draws.NodeHours),
+            PeopleHours = Range.Of(draws.PeopleHours),
+            Stages = [.. draws.StageStart.Select((start, i) => new StageOutcome(
+                plan.Stages[i].Name, plan.Stages[i].Resource, Range.Of(start), Range.Of(draws.StageFinish[i]), (double)draws.Critical[i] / evaluation.Draws))],
+            Costs = [.. draws.Costs.Select((money, i) => new CostLine(
+                plan.Costs[i].Name, plan.Costs[i].Payer, Range.Of(draws.Amounts[i]), plan.Costs[i].Unit, Range.Of(money),
+                plan.Costs[i].Price >= 0 && model.Inputs.Inputs[plan.Costs[i].Price].Known == Known.Invented))],
+            Generations = [.. draws.Sizes.Select((bytes, i) => new GenerationOutcome(
+                plan.Generations[i].Name, plan.Generations[i].Tier == 0 ? "online" : "nearline", plan.Generations[i].Payer, Range.Of(bytes)))],
+            Gates = new GateBuilder(model).Gates(evaluation, draws, onTime),
+            Quality = QualityBuilder.Rows(model.Study, draws.Name),
+            Findings = Findings(model, draws.Name),
+        };
+    }
+
+    private static List<Finding> Findings(StudyModel model, string name)
+    {
+        List<Finding> findings = [];
+        if (name.StartsWith("proxy", StringComparison.Ordinal)
+            && model.Study.Rehearsals.TryGetValue(PipelineBuilder.ProxySource(model.Study.Brief, name), out RehearsalFacts? rehearsal))
+        {
+            double minutes = model.Study.Brief.Input("finish.problem_event").Likely;
+            findings.AddRange(rehearsal.Findings.Select(f => new Finding(
+                f.Name,
+                $"{(f.Fails ? "would break" : "not known to work")}{(f.Camera.Length > 0 ? $", camera {f.Camera}" : string.Empty)}: {f.Description} Exposure: {Numbers.Exact(f.Events)} events × {Numbers.Three(minutes)} min.",
+                f.Remedy)));
+        }
+
+        foreach (FarmCalibration calibration in model.Study.Calibrations.Values.Where(c => c.Stage.StartsWith($"{name}:", StringComparison.Ordinal)))
+        {
+            findings.Add(new(
+                "farm model",
+                $"{calibration.Stage}: the simulation of {Numbers.Exact(calibration.Tasks)} tasks ({Numbers.Exact(calibration.Replications)} replications) and the fluid model differ by {Numbers.Three(calibration.DisagreementPercent)} % of the time; the draws are corrected by it",
+                string.Empty));
+        }
+
+        if (model.Study.Jobs.Any(j => j.OutsideMeasured))
+        {
+            findings.Add(new("render times", $"seconds per frame rest on {model.Study.Model.Source}: {model.Study.Model.ValidatedDomain}", "measure twenty jobs of your own and bring them as rows"));
+        }
+
+        return findings;
+    }
+
+    private static (double, double) BytesPerDay(PreparedStudy study)
+    {
+        double[] days = [.. Enumerable.Range(0, study.Brief.Shoot.Days).Select(d => study.Strands.Sum(s => (double)s.Bytes[d]))];
+        return (days.Average(), days.Max());
+    }
+
+    private static (double End, int Day) LatestOffload(PreparedStudy study)
+    {
+        (double end, int at) = (0, 0);
+        for (int unit = 0; unit < study.Brief.Shoot.Units.Count; unit++)
+        {
+            ShootUnit plan = study.Brief.Shoot.Units[unit];
+            for (int day = plan.FirstDay - 1; day < plan.FirstDay - 1 + plan.Days; day++)
+            {
+                double[] ends = study.Offload.EndSeconds[unit][day];
+                if (!double.IsNaN(ends[0]) && study.Offload.EndAt(unit, day, 1) is double latest && latest > end)
+                {
+                    (end, at) = (latest, day);
+                }
+            }
+        }
+
+        return (end, at);
+    }
+
+    private static List<PairOutcome> Pairs(Evaluation evaluation)
+    {
+        List<PairOutcome> pairs = [];
+        for (int a = 0; a < evaluation.Pipelines.Count; a++)
+        {
+            for (int b = a + 1; b < evaluation.Pipelines.Count; b++)
+            {
+                PipelineDraws first = evaluation.Pipelines[a];
+                PipelineDraws second = evaluation.Pipelines[b];
+                pairs.Add(new(first.Name, second.Name, Probability.Below(first.Delivered, second.Delivered), Probability.Below(first.Cost, second.Cost)));
+            }
+        }
+
+        return pairs;
+    }
+}

@@ -1,0 +1,93 @@
+using PostPipeline.Studies.Inputs;
+using PostPipeline.Studies.Printing;
+
+namespace PostPipeline.Studies.Outcomes;
+
+/// <summary>
+/// What sets the answer: each limit is relaxed by a small step on the same draws; the one that moves the answer most
+/// binds. Then it is relaxed wholly, and the next is found the same way.
+/// </summary>
+internal sealed class Limits(StudyModel model, DrawSet draws, int threads)
+{
+    private const double Step = 0.05;
+
+    private static readonly (string Name, Change Small, Change Whole)[] All =
+    [
+        ("farm speed", Change.Scale("farm.speed", 1 + Step), Change.Scale("farm.speed", 1e4)),
+        ("farm licences", Change.Scale("farm.licences", 1 + Step), Change.Fix("farm.licences", 0)),
+        ("storage bandwidth left to the farm", Change.Scale("farm.storage", 1 + Step), Change.Scale("farm.storage", 1e4)),
+        ("assistants", Change.Scale("people.assistants", 1 + Step), Change.Scale("people.assistants", 1e4)),
+        ("graders", Change.Scale("people.graders", 1 + Step), Change.Scale("people.graders", 1e4)),
+        ("quality checkers", Change.Scale("people.checkers", 1 + Step), Change.Scale("people.checkers", 1e4)),
+        ("lock slip", Change.Scale("edit.lock_slip", 1 - Step), Change.Fix("edit.lock_slip", 0)),
+        ("lock date", Change.Plus("edit.lock", -1), Change.Plus("edit.lock", -1000)),
+        ("editing after the last material", Change.Scale("edit.after_material", 1 - Step), Change.Fix("edit.after_material", 0)),
+        ("end of offload after wrap", Change.Scale("offload.after_wrap", 1 - Step), Change.Fix("offload.after_wrap", 0)),
+        ("days of a review round", Change.Scale("deliver.review", 1 - Step), Change.Fix("deliver.review", 0)),
+        ("nearline read rate", Change.Scale("storage.nearline.read", 1 + Step), Change.Scale("storage.nearline.read", 1e4)),
+        ("remote link", Change.Scale("seats.wan", 1 + Step), Change.Scale("seats.wan", 1e4)),
+    ];
+
+    /// <summary>The binding and the next limit of every pipeline.</summary>
+    public IReadOnlyList<(LimitMove? Binding, LimitMove? Next)> Find(IReadOnlyList<PipelineOutcome> pipelines, CancellationToken cancellation)
+    {
+        double[] now = [.. pipelines.Select(p => p.Delivery.P90)];
+        double[][] small = [.. All.Select(limit => DeliveryP90([limit.Small], cancellation))];
+        (LimitMove? Binding, int Limit)[] binding = [.. pipelines.Select((p, i) => Binding(p, i, now[i], small))];
+        Dictionary<int, (double[] Base, double[][] Moved)> relaxed = [];
+        foreach (int limit in binding.Select(b => b.Limit).Where(l => l >= 0).Distinct())
+        {
+            Change whole = All[limit].Whole;
+            relaxed[limit] = (DeliveryP90([whole], cancellation), [.. All.Select((other, i) => i == limit ? [] : DeliveryP90([whole, other.Small], cancellation))]);
+        }
+
+        List<(LimitMove?, LimitMove?)> answers = [];
+        for (int p = 0; p < pipelines.Count; p++)
+        {
+            LimitMove? next = null;
+            if (binding[p].Limit >= 0)
+            {
+                (double[] baseline, double[][] moved) = relaxed[binding[p].Limit];
+                next = Most(baseline[p], [.. moved.Select(m => m.Length == 0 ? double.PositiveInfinity : m[p])]).Move;
+            }
+
+            answers.Add((binding[p].Binding, next));
+        }
+
+        return answers;
+    }
+
+    private static (LimitMove? Move, int Limit) Binding(PipelineOutcome pipeline, int place, double now, double[][] small)
+    {
+        // A gate that fails on something else than the date is what a person must move first.
+        Gate? failed = pipeline.Gates.FirstOrDefault(g => g.State == GateState.Fails && g.Name != "date");
+        return failed is not null
+            ? (new(failed.Name, $"the gate fails: {failed.Says}", failed.Margin), -1)
+            : Most(now, [.. small.Select(s => s[place])]);
+    }
+
+    private static (LimitMove? Move, int Limit) Most(double now, double[] moved)
+    {
+        int best = -1;
+        double most = 60;
+        for (int i = 0; i < moved.Length; i++)
+        {
+            double gain = now - moved[i];
+            if (double.IsFinite(moved[i]) && gain > most)
+            {
+                (best, most) = (i, gain);
+            }
+        }
+
+        if (best < 0)
+        {
+            return (null, -1);
+        }
+
+        string step = All[best].Name == "lock date" ? "a day earlier" : "relaxed by 5 %";
+        return (new(All[best].Name, $"{step}, delivery P90 comes {Numbers.Duration(most)} earlier", most), best);
+    }
+
+    private double[] DeliveryP90(IReadOnlyList<Change> changes, CancellationToken cancellation) =>
+        [.. model.Evaluate(draws, changes, threads, cancellation: cancellation).Pipelines.Select(p => Range.Of(p.Delivered).P90)];
+}

@@ -1,0 +1,252 @@
+using NodaTime;
+using PostPipeline.Flows;
+using PostPipeline.Quantities.Randomness;
+using PostPipeline.Studies.Briefs;
+using PostPipeline.Studies.Inputs;
+using PostPipeline.Studies.Stages;
+using PostPipeline.Studies.Takes;
+
+namespace PostPipeline.Studies;
+
+/// <summary>
+/// A prepared study turned into something that can be evaluated: pipelines as stage graphs over a table of inputs.
+/// Evaluation is pure, makes no calls, and is what every study (sweep, tipping, sensitivity, binding limits) repeats.
+/// </summary>
+public sealed class StudyModel
+{
+    private readonly PipelinePlan[] plans;
+    private readonly int[] hoursInput;
+    private readonly long[] dayStart;
+    private readonly long[][] nextCall;
+    private readonly (int Unit, int FirstStrand)[] units;
+    private readonly int slip;
+    private readonly int afterWrap;
+    private readonly (uint Name, double Probability, int Delay, int Cost, int Tag, bool[] Concerns)[] events;
+
+    /// <summary>Builds the model.</summary>
+    /// <param name="study">What the services answered.</param>
+    public StudyModel(PreparedStudy study)
+    {
+        Study = study;
+        Brief brief = study.Brief;
+        Clock = new(brief.Zone, brief.Shoot.Starts);
+        Inputs = Table(study);
+        PipelineBuilder builder = new(study, Inputs, Clock);
+        plans = [.. brief.Pipelines.Select(builder.Build)];
+        FarmWindows = builder.FarmWindows;
+        hoursInput = [.. study.Strands.Select(s => Inputs.PlaceOf(s.Recording.HoursPerDay.Key))];
+        IReadOnlyList<LocalDate> dates = brief.Shoot.Dates();
+        dayStart = [.. dates.Select(d => Clock.At(d, LocalTime.Midnight))];
+        nextCall = [.. brief.Shoot.Units.Select(u => NextCalls(u, dates))];
+        units = [.. brief.Shoot.Units.Select((_, u) => (u, study.Strands.Select((s, i) => (s, i)).Where(p => p.s.Unit == u).Select(p => p.i).DefaultIfEmpty(-1).First()))];
+        slip = Inputs.PlaceOf("shoot.slip");
+        afterWrap = Inputs.PlaceOf("offload.after_wrap");
+        Due = Clock.EndOf(brief.Deliver.Due);
+        events = [.. brief.Events.Select(e => (
+            DrawSet.NameHash(e.Name), e.Probability, Inputs.PlaceOf(e.Delay.Key), Inputs.PlaceOf(e.Cost.Key), StageTags.Of(e.Hits),
+            brief.Pipelines.Select(p => e.Pipelines.Count == 0 || e.Pipelines.Contains(p)).ToArray()))];
+    }
+
+    /// <summary>What the services answered.</summary>
+    public PreparedStudy Study { get; }
+
+    /// <summary>The study's clock.</summary>
+    public StudyClock Clock { get; }
+
+    /// <summary>Every input, by name.</summary>
+    public InputTable Inputs { get; }
+
+    /// <summary>The moment that counts as on time, s.</summary>
+    public long Due { get; }
+
+    /// <summary>When the farm may run.</summary>
+    public Windows FarmWindows { get; }
+
+    /// <summary>The pipelines in the brief's order.</summary>
+    public IReadOnlyList<string> Pipelines => Study.Brief.Pipelines;
+
+    internal IReadOnlyList<PipelinePlan> Plans => plans;
+
+    /// <summary>
+    /// Evaluates every pipeline on the same draws: the one function under all studies.
+    /// </summary>
+    /// <param name="draws">Draws of <see cref="Inputs"/>.</param>
+    /// <param name="changes">What-if changes to inputs, in order.</param>
+    /// <param name="threads">Threads to use; the numbers do not hang on it.</param>
+    /// <param name="detail">Whether to keep stages and costs of each draw too.</param>
+    /// <param name="cancellation">Ends the evaluation.</param>
+    public Evaluation Evaluate(
+        DrawSet draws, IReadOnlyList<Change>? changes = null, int threads = 1, bool detail = false, CancellationToken cancellation = default)
+    {
+        changes ??= [];
+        (int Place, Change Change)[] placed = [.. changes.Select(c => (Inputs.PlaceOf(c.Input), c))];
+        Evaluation evaluation = new(this, draws.Count, detail);
+        const int Block = 128;
+        Parallel.For(0, (draws.Count + Block - 1) / Block, new ParallelOptions { MaxDegreeOfParallelism = Math.Max(1, threads), CancellationToken = cancellation }, block =>
+        {
+            Scope scope = NewScope();
+            PipelineResult result = new();
+            for (int draw = block * Block; draw < Math.Min(draws.Count, (block + 1) * Block); draw++)
+            {
+                Prepare(scope, draws, draw, placed);
+                evaluation.KeepShared(draw, scope);
+                for (int p = 0; p < plans.Length; p++)
+                {
+                    Happen(scope, draws.Seed, draw, p);
+                    plans[p].Compute(scope, result);
+                    evaluation.Keep(draw, p, plans[p], scope, result);
+                }
+            }
+        });
+        return evaluation;
+    }
+
+    internal Scope NewScope() => new(Inputs.Count, Study.Strands.Count, dayStart.Length, plans.Max(p => p.Stages.Length));
+
+    internal void Prepare(Scope scope, DrawSet draws, int draw, ReadOnlySpan<(int Place, Change Change)> changes)
+    {
+        draws.Row(draw).CopyTo(scope.X);
+        foreach ((int place, Change change) in changes)
+        {
+            scope.X[place] = change.Apply(scope.X[place]);
+        }
+
+        scope.FarmLuck = draws.Luck[draw * DrawSet.LuckColumns];
+        scope.ReviewLuck = draws.Luck[(draw * DrawSet.LuckColumns) + 1];
+        Material(scope);
+    }
+
+    private static InputTable Table(PreparedStudy study)
+    {
+        InputTable table = new();
+        foreach (Estimate input in study.Brief.Inputs)
+        {
+            table.Add(input);
+        }
+
+        Known known = study.Model.Invented ? Known.Invented : Known.Measured;
+        foreach (IGrouping<string, JobFacts> kind in study.Jobs.GroupBy(j => j.Kind))
+        {
+            table.AddLogNormal(FarmWork.ErrorInput(kind.Key), kind.Max(j => j.LogDeviation), known);
+        }
+
+        Brief brief = study.Brief;
+        table.AddMean("farm.speed", brief.Farm.Nodes.Sum(n => n.Count * n.Speed), "reference nodes");
+        table.AddMean("farm.count", brief.Farm.Nodes.Sum(n => n.Count), "nodes");
+        table.AddMean("farm.licences", brief.Farm.Licences, "licences");
+        table.AddMean("farm.storage", brief.Farm.Storage.BytesPerSecond.ToDouble(), "B/s");
+        table.AddMean("storage.online.usable", brief.Storage.Online.UsableBytes, "B");
+        table.AddMean("storage.nearline.usable", brief.Storage.Nearline.UsableBytes, "B");
+        table.AddMean("storage.nearline.read", brief.Storage.Nearline.Read.BytesPerSecond.ToDouble(), "B/s");
+        table.AddMean("people.assistants", brief.People.Assistants, "people");
+        table.AddMean("people.graders", brief.People.Graders, "people");
+        table.AddMean("people.checkers", brief.People.Checkers, "people");
+        table.AddMean("seats.link", brief.Seats.Link.BytesPerSecond.ToDouble(), "B/s");
+        table.AddMean("seats.wan", brief.Seats.Wan.BytesPerSecond.ToDouble(), "B/s");
+        table.AddMean("offload.after_wrap", 1, "factor");
+        table.AddMean("edit.lock", 0, "days later");
+        table.AddMean("farm.starts", -1e9, "s");
+        return table;
+    }
+
+    private void Material(Scope scope)
+    {
+        IReadOnlyList<Strand> strands = Study.Strands;
+        (scope.Bytes, scope.Frames, scope.Hours) = (0, 0, 0);
+        scope.DayHours.AsSpan().Clear();
+        for (int s = 0; s < strands.Count; s++)
+        {
+            Strand strand = strands[s];
+            double planned = strand.Recording.HoursPerDay.Likely;
+            double factor = planned > 0 ? scope.X[hoursInput[s]] / planned : 0;
+            scope.Factor[s] = factor;
+            scope.Bytes += factor * strand.TotalBytes;
+            scope.Frames += factor * strand.TotalFrames;
+            double hours = factor / 3600;
+            double[] seconds = strand.Seconds;
+            for (int day = 0; day < seconds.Length; day++)
+            {
+                scope.DayHours[day] += hours * seconds[day];
+            }
+
+            scope.Hours += hours * strand.TotalSeconds;
+        }
+
+        Offload(scope);
+    }
+
+    private void Offload(Scope scope)
+    {
+        double shift = scope.X[slip] * Calendar.Day;
+        double collect = Study.Brief.Offload.CollectSeconds;
+        double leastRest = double.PositiveInfinity;
+        scope.Ready.AsSpan().Fill(long.MinValue);
+        foreach ((int unit, int firstStrand) in units)
+        {
+            if (firstStrand < 0)
+            {
+                continue;
+            }
+
+            double planned = 0;
+            double drawn = 0;
+            for (int s = 0; s < Study.Strands.Count; s++)
+            {
+                if (Study.Strands[s].Unit == unit)
+                {
+                    planned += Study.Strands[s].TotalBytes;
+                    drawn += scope.Factor[s] * Study.Strands[s].TotalBytes;
+                }
+            }
+
+            double multiple = planned > 0 ? drawn / planned : 1;
+            ShootUnit plan = Study.Brief.Shoot.Units[unit];
+            double wrap = plan.Wrap.TickOfDay / 1e7;
+            for (int day = plan.FirstDay - 1; day < plan.FirstDay - 1 + plan.Days; day++)
+            {
+                double end = Study.Offload.EndAt(unit, day, multiple);
+                end = wrap + ((end - wrap) * (end > wrap ? scope.X[afterWrap] : 1));
+                leastRest = Math.Min(leastRest, nextCall[unit][day] - (dayStart[day] + end));
+                scope.Ready[day] = Math.Max(scope.Ready[day], (long)(dayStart[day] + end + collect + shift));
+            }
+        }
+
+        // A day without a unit has no material of its own; it is as ready as the day before.
+        for (int day = 0; day < scope.Ready.Length; day++)
+        {
+            long before = day > 0 ? scope.Ready[day - 1] : dayStart[0];
+            scope.Ready[day] = Math.Max(scope.Ready[day], before);
+        }
+
+        scope.OffloadEnd = scope.Ready[^1] - (long)collect;
+        scope.LeastRest = leastRest;
+    }
+
+    // Named events fall the same way for every pipeline that they concern.
+    private void Happen(Scope scope, long seed, int draw, int pipeline)
+    {
+        scope.Delay.AsSpan().Clear();
+        scope.EventCost = 0;
+        foreach ((uint name, double probability, int delay, int cost, int tag, bool[] concerns) in events)
+        {
+            RandomStream stream = new(seed, RandomPurpose.Events, draw, name);
+            if (concerns[pipeline] && stream.NextUnit() < probability)
+            {
+                scope.Delay[tag] += scope.X[delay];
+                scope.EventCost += scope.X[cost];
+            }
+        }
+    }
+
+    private long[] NextCalls(ShootUnit unit, IReadOnlyList<LocalDate> dates)
+    {
+        long[] calls = new long[dates.Count];
+        int last = unit.FirstDay - 1 + unit.Days - 1;
+        for (int day = 0; day < dates.Count; day++)
+        {
+            calls[day] = day < last ? Clock.At(dates[day + 1], unit.Call) : Calendar.Never;
+        }
+
+        return calls;
+    }
+}

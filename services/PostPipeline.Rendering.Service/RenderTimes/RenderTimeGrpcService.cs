@@ -1,0 +1,90 @@
+using System.Collections.Immutable;
+using Grpc.Core;
+using PostPipeline.Contracts.Rendering.V1;
+using PostPipeline.Hosting.Failures;
+using PostPipeline.Hosting.Validation;
+using PostPipeline.RenderTimes;
+
+namespace PostPipeline.Rendering.Service.RenderTimes;
+
+/// <summary>Trains models and predicts seconds per frame.</summary>
+/// <param name="store">Where sets and models are kept.</param>
+/// <param name="queue">One fit at a time.</param>
+public sealed class RenderTimeGrpcService(IBenchmarkStore store, TrainingQueue queue) : RenderTimeService.RenderTimeServiceBase
+{
+    /// <summary>Questions in one request at most.</summary>
+    public const int MaximumQueries = 10_000;
+
+    private const double DefaultCoverage = 0.9;
+
+    /// <inheritdoc/>
+    public override async Task<TrainModelResponse> TrainModel(TrainModelRequest request, ServerCallContext context)
+    {
+        BenchmarkSetInfo set = store.Find(request.SetId) ?? throw BenchmarkGrpcService.NotFound(request.SetId);
+
+        // The same rows, seed and algorithm give the same model, so that one which is there need not be made again.
+        string id = RenderTimeTrainer.ModelId(set.Id, request.Seed);
+        if (store.FindModel(id) is RenderTimeModel present)
+        {
+            return present.Record.ToResponse();
+        }
+
+        try
+        {
+            RenderTimeModel model = await queue.RunAsync(
+                cancellation => RenderTimeTrainer.Train(Read(set, cancellation), request.Seed, cancellation), context.CancellationToken);
+            BenchmarkGrpcService.WhenFree(() =>
+            {
+                store.SaveModel(model);
+                return model;
+            });
+            return model.Record.ToResponse();
+        }
+        catch (TrainingRefusedException refusal)
+        {
+            throw ServiceFailureException.NotReady(refusal.Message);
+        }
+        catch (TrainingQueueFullException full)
+        {
+            throw ServiceFailureException.Overloaded(full.Message, TimeSpan.FromSeconds(30));
+        }
+    }
+
+    /// <inheritdoc/>
+    public override Task<PredictRenderTimesResponse> PredictRenderTimes(PredictRenderTimesRequest request, ServerCallContext context)
+    {
+        Violations violations = new();
+        violations.Count("queries", request.Queries.Count, 1, MaximumQueries);
+        double coverage = request.Coverage == 0 ? DefaultCoverage : request.Coverage;
+        violations.InRange("coverage", coverage, 0.5, 0.99);
+        violations.ThrowIfAny();
+        RenderTimeModel model = store.FindModel(request.ModelId) ?? throw ServiceFailureException.NotFound("model", request.ModelId);
+        PredictRenderTimesResponse response = new()
+        {
+            ModelId = model.Record.Id,
+            Invented = model.Record.Invented,
+            ValidatedDomain = model.ValidatedDomain,
+        };
+        foreach (RenderQuery query in request.Queries)
+        {
+            context.CancellationToken.ThrowIfCancellationRequested();
+            response.Results.Add(model.TryPredict(query.Features, coverage, out RenderTimeEstimate? estimate, out RowViolation violation)
+                ? estimate!.ToResult(query.Label, request.Explain ? RenderTimeMapping.Derive(model, query, estimate!, coverage) : null)
+                : violation.ToResult(query.Label));
+        }
+
+        return Task.FromResult(response);
+    }
+
+    private BenchmarkTable Read(BenchmarkSetInfo set, CancellationToken cancellation)
+    {
+        BenchmarkTableBuilder builder = new(set.Schema, set.Invented);
+        foreach (ImmutableArray<string> row in store.ReadRows(set.Id))
+        {
+            cancellation.ThrowIfCancellationRequested();
+            builder.Add(row);
+        }
+
+        return builder.Build();
+    }
+}

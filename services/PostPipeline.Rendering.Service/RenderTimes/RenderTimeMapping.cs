@@ -1,0 +1,71 @@
+using PostPipeline.Contracts.Rendering.V1;
+using PostPipeline.Contracts.Types.V1;
+using PostPipeline.RenderTimes;
+
+namespace PostPipeline.Rendering.Service.RenderTimes;
+
+/// <summary>Between the contract's messages and the domain's models and estimates.</summary>
+internal static class RenderTimeMapping
+{
+    public static TrainModelResponse ToResponse(this ModelRecord record) => new()
+    {
+        ModelId = record.Id,
+        Rows = record.Rows,
+        Families = record.Families,
+        HeldOutMedianPercent = record.HeldOut.MedianPercent,
+        HeldOutMeanPercent = record.HeldOut.MeanPercent,
+        HeldOutBiasPercent = record.HeldOut.BiasPercent,
+        BaselineMedianPercent = record.Baseline.MedianPercent,
+        Kind = record.Kind,
+        Invented = record.Invented,
+    };
+
+    public static RenderTimeResult ToResult(this RowViolation violation, string label) =>
+        new() { Label = label, Error = new ItemError { Field = violation.Field, Description = violation.Description } };
+
+    public static RenderTimeResult ToResult(this RenderTimeEstimate estimate, string label, Derivation? derivation)
+    {
+        RenderTimePrediction prediction = new()
+        {
+            SecondsPerFrame = estimate.SecondsPerFrame,
+            LowSecondsPerFrame = estimate.Low,
+            HighSecondsPerFrame = estimate.High,
+            IntervalRefused = estimate.IntervalRefused,
+            LogStandardDeviation = estimate.LogDeviation,
+            OutsideMeasured = estimate.OutsideMeasured,
+            Derivation = derivation,
+        };
+        prediction.Notes.AddRange(estimate.Notes);
+        return new() { Label = label, Prediction = prediction };
+    }
+
+    public static Derivation Derive(RenderTimeModel model, RenderQuery query, RenderTimeEstimate estimate, double coverage)
+    {
+        Known known = model.Record.Invented ? Known.Invented : Known.Measured;
+        string origin = $"model {model.Record.Id[..12]} on benchmark set {model.Record.DataHash[..12]}";
+        Derivation root = new()
+        {
+            Name = "seconds per frame",
+            Formula = $"exp(predicted log seconds per frame), {model.Record.Kind}",
+            Substituted = FormattableString.Invariant($"exp({Math.Log(estimate.SecondsPerFrame):F4})"),
+            Value = FormattableString.Invariant($"{estimate.SecondsPerFrame:R}"),
+            Unit = "s",
+            Source = origin,
+            Known = known,
+        };
+        foreach ((string name, string value) in query.Features.OrderBy(f => f.Key, StringComparer.Ordinal))
+        {
+            root.Inputs.Add(new Derivation { Name = name, Value = value, Source = "query" });
+        }
+
+        root.Inputs.Add(new Derivation
+        {
+            Name = estimate.IntervalRefused ? "range of measured ÷ predicted on held-out families" : "half-width of the band, as a factor",
+            Formula = estimate.IntervalRefused ? "smallest and largest ratio" : FormattableString.Invariant($"conformal over {model.Record.Families} held-out families, coverage {coverage:0.###}"),
+            Value = FormattableString.Invariant($"{estimate.High / estimate.SecondsPerFrame:R}"),
+            Source = origin,
+            Known = known,
+        });
+        return root;
+    }
+}
