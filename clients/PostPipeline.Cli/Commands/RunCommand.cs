@@ -3,6 +3,7 @@ using PostPipeline.Cli.Frame;
 using PostPipeline.Cli.Notebooks;
 using PostPipeline.Notebooks.Documents;
 using PostPipeline.Notebooks.Runs;
+using Spectre.Console;
 
 namespace PostPipeline.Cli.Commands;
 
