@@ -1,4 +1,5 @@
 using System.CommandLine;
+using PostPipeline.Cli.Commands.Timecode;
 
 namespace PostPipeline.Cli.Commands;
 
@@ -11,5 +12,6 @@ internal static class Verbs
         RunCommand.Create(),
         ServeCommand.Create(),
         AboutCommand.Create(),
+        TimecodeCommand.Create(),
     ];
 }
