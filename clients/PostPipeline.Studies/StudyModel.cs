@@ -131,8 +131,12 @@ public sealed class StudyModel
         }
 
         Brief brief = study.Brief;
-        table.AddMean("farm.speed", brief.Farm.Nodes.Sum(n => n.Count * n.Speed), "reference nodes");
-        table.AddMean("farm.count", brief.Farm.Nodes.Sum(n => n.Count), "nodes");
+        foreach (NodeClass node in brief.Farm.Nodes)
+        {
+            table.AddMean(FarmWork.CountInput(node.Name), node.Count, "nodes");
+        }
+
+        table.AddMean("farm.speed", 1, "factor");
         table.AddMean("farm.licences", brief.Farm.Licences, "licences");
         table.AddMean("farm.storage", brief.Farm.Storage.BytesPerSecond.ToDouble(), "B/s");
         table.AddMean("storage.online.usable", brief.Storage.Online.UsableBytes, "B");
