@@ -1,0 +1,468 @@
+using System.Runtime.InteropServices;
+using System.Text;
+using PostPipeline.Quantities;
+using PostPipeline.Timecodes.Inventories;
+
+namespace PostPipeline.Timecodes.Conforming;
+
+/// <summary>
+/// Matches the events of a cut with the clips of an inventory, on the highest rung of the ladder that gives an
+/// answer. Rungs 3 and 4 never pass silently: their matches are marked for a person to confirm.
+/// </summary>
+public sealed class Conformer
+{
+    /// <summary>Counting of candidates stops here.</summary>
+    public const int MostCandidates = 64;
+
+    /// <summary>At most so many clips of one name are looked at.</summary>
+    internal const int MostOfOneName = 10_000;
+
+    private readonly Inventory inventory;
+    private readonly ConformOptions options;
+    private readonly ClipIndex index;
+    private readonly List<int> found = [];
+    private ProxyPairing? pairing;
+    private byte[] nameBytes = new byte[256];
+    private byte[] reelBytes = new byte[256];
+
+    /// <summary>Prepares an inventory for matching.</summary>
+    /// <param name="inventory">The clips.</param>
+    /// <param name="options">How to match; null for the defaults.</param>
+    public Conformer(Inventory inventory, ConformOptions? options = null)
+    {
+        this.options = options ?? new();
+        Guard.InRange(this.options.HandleFrames, 0, 10_000);
+        this.inventory = inventory;
+        index = new(inventory, this.options.Target);
+    }
+
+    /// <summary>Bytes that the indexes occupy beside the inventory itself; they are made as events ask for them.</summary>
+    public long IndexBytes => index.MemoryBytes;
+
+    /// <summary>Matches a whole cut.</summary>
+    /// <param name="cut">The cut.</param>
+    /// <param name="cancellationToken">Ends the matching early.</param>
+    public ConformResult Match(Cut cut, CancellationToken cancellationToken = default)
+    {
+        EventMatch[] matches = new EventMatch[cut.Events.Length];
+        for (int i = 0; i < matches.Length; i++)
+        {
+            if ((i & 0xFF) == 0)
+            {
+                cancellationToken.ThrowIfCancellationRequested();
+            }
+
+            matches[i] = Match(cut.Events[i], i);
+        }
+
+        return new(cut, inventory, options, ImmutableCollectionsMarshal.AsImmutableArray(matches));
+    }
+
+    /// <summary>Matches one event.</summary>
+    /// <param name="item">The event.</param>
+    /// <param name="place">Its place in the cut.</param>
+    public EventMatch Match(CutEvent item, int place = 0)
+    {
+        if (!item.NeedsPictures || !HasPictures(item))
+        {
+            bool auxiliary = item.Source == SourceKind.Auxiliary;
+            return new(
+                place,
+                auxiliary ? ConformClass.None : ConformClass.NotSought,
+                auxiliary ? MatchRung.Person : MatchRung.NotSought,
+                -1,
+                0,
+                auxiliary ? ConformFindings.Auxiliary : ConformFindings.None,
+                default,
+                0,
+                0);
+        }
+
+        Query query = new(item, inventory, SpanOf(ref nameBytes, item.ClipName), SpanOf(ref reelBytes, item.Reel));
+        EventMatch match = FullName(query, place);
+        if (match.Class == ConformClass.None && options.ThroughProxies && options.Target == ClipKind.Original)
+        {
+            match = ThroughProxy(query, place);
+        }
+
+        if (match.Class == ConformClass.None)
+        {
+            match = ByReel(query, place);
+        }
+
+        if (match.Class == ConformClass.None)
+        {
+            match = ByTruncatedReel(query, place);
+        }
+
+        if (match.Class == ConformClass.None)
+        {
+            match = ByCameraOrDate(query, place);
+        }
+
+        return match.Class == ConformClass.None ? NearestMiss(query, place) : match;
+    }
+
+    private static bool HasPictures(CutEvent item) =>
+        item.Tracks.Contains('V', StringComparison.OrdinalIgnoreCase) || item.Tracks.Equals("B", StringComparison.OrdinalIgnoreCase);
+
+    private static ReadOnlySpan<byte> SpanOf(ref byte[] room, string text)
+    {
+        int most = Encoding.UTF8.GetMaxByteCount(text.Length);
+        if (most > room.Length)
+        {
+            room = new byte[most];
+        }
+
+        return room.AsSpan(0, Encoding.UTF8.GetBytes(text, room));
+    }
+
+    private EventMatch FullName(in Query query, int place)
+    {
+        if (query.Stem.IsEmpty)
+        {
+            return default(EventMatch) with { Class = ConformClass.None };
+        }
+
+        found.Clear();
+        int seen = 0;
+        int sameReel = -1;
+        int sameReelCount = 0;
+        for (int row = index.Names.First(query.Stem); row >= 0; row = index.Names.Next(row, query.Stem))
+        {
+            if (++seen > MostOfOneName)
+            {
+                return new(place, ConformClass.SeveralCandidates, MatchRung.FullName, row, MostCandidates, ConformFindings.NameTooCommon, default, 0, 0);
+            }
+
+            int whole = inventory.TakeOf(row)?.Row ?? row;
+            if (inventory.Columns.Kind(whole) != options.Target || !query.HeldBy(whole) || (found.Count > 0 && found.Contains(whole)))
+            {
+                continue;
+            }
+
+            if (found.Count < MostCandidates)
+            {
+                found.Add(whole);
+            }
+
+            if (query.HasReel && FoldedText.Equal(inventory.Reels[inventory.Columns.Reel[whole]], query.Reel))
+            {
+                sameReel = whole;
+                sameReelCount++;
+            }
+        }
+
+        if (found.Count > 1 && sameReelCount == 1)
+        {
+            // Cameras that number clips anew on each card: name and reel together say which one it is.
+            return Accept(query, sameReel, MatchRung.FullName, place);
+        }
+
+        return Decide(query, MatchRung.FullName, place);
+    }
+
+    private EventMatch ThroughProxy(in Query query, int place)
+    {
+        if (query.Stem.IsEmpty)
+        {
+            return default(EventMatch) with { Class = ConformClass.None };
+        }
+
+        int proxy = -1;
+        int count = 0;
+        int seen = 0;
+        for (int row = index.Names.First(query.Stem); row >= 0 && seen <= MostOfOneName; row = index.Names.Next(row, query.Stem))
+        {
+            seen++;
+            int whole = inventory.TakeOf(row)?.Row ?? row;
+            if (inventory.Columns.Kind(whole) == ClipKind.Proxy && whole != proxy && query.HeldBy(whole))
+            {
+                proxy = whole;
+                count++;
+            }
+        }
+
+        if (count != 1)
+        {
+            return default(EventMatch) with { Class = ConformClass.None };
+        }
+
+        pairing ??= ProxyPairing.Of(inventory, index.Names);
+        ProxyPair pair = pairing.PairOf(proxy);
+        if (pair.State != PairState.Paired || !pair.FramesCorrespond)
+        {
+            return default(EventMatch) with { Class = ConformClass.None };
+        }
+
+        // Frame n of the proxy is frame n of the original, whatever labels the proxy carries.
+        EventMatch match = Accept(query, pair.Original, MatchRung.FullName, place, query.OffsetIn(proxy));
+        ConformFindings more = ConformFindings.ThroughProxy;
+        if (pair.Differences != PairDifferences.None)
+        {
+            more |= ConformFindings.ToConfirm;
+        }
+
+        return match with { Findings = match.Findings | more };
+    }
+
+    private EventMatch ByReel(in Query query, int place)
+    {
+        found.Clear();
+        if (query.HasReel && query.FormatId > 0 && inventory.Reels.Find(query.Reel) is var reel and >= 0)
+        {
+            Collect(index.ByReel, IntervalGroups.Key(reel, query.FormatId), query);
+        }
+
+        return Decide(query, MatchRung.Reel, place);
+    }
+
+    private EventMatch ByTruncatedReel(in Query query, int place)
+    {
+        found.Clear();
+        if (query.HasReel && query.FormatId > 0)
+        {
+            foreach (int length in options.ReelLengths)
+            {
+                if (query.Reel.Length == length)
+                {
+                    IntervalGroups groups = index.ByPrefix(length, query.Reel, out int prefix);
+                    if (prefix >= 0)
+                    {
+                        Collect(groups, IntervalGroups.Key(prefix, query.FormatId), query);
+                    }
+                }
+                else if (query.Reel.Length > length && inventory.Reels.Find(query.Reel[..length]) is var reel and >= 0)
+                {
+                    Collect(index.ByReel, IntervalGroups.Key(reel, query.FormatId), query);
+                }
+            }
+        }
+
+        return Decide(query, MatchRung.TruncatedReel, place);
+    }
+
+    private EventMatch ByCameraOrDate(in Query query, int place)
+    {
+        found.Clear();
+        if (query.FormatId == 0)
+        {
+            return Decide(query, MatchRung.CameraOrDate, place);
+        }
+
+        int camera = CameraOf(query);
+        int day = query.Item.Date?.DayNumber ?? -1;
+        if (camera > 0)
+        {
+            Collect(index.ByCamera, IntervalGroups.Key(camera, query.FormatId), query);
+            if (day >= 0)
+            {
+                found.RemoveAll(row => inventory.Columns.Day[row] >= 0 && inventory.Columns.Day[row] != day);
+            }
+        }
+        else if (day >= 0)
+        {
+            Collect(index.ByDay, IntervalGroups.Key(day, query.FormatId), query);
+        }
+
+        return Decide(query, MatchRung.CameraOrDate, place);
+    }
+
+    private int CameraOf(in Query query)
+    {
+        if (query.Item.Camera.Length > 0)
+        {
+            return inventory.Cameras.Find(Encoding.UTF8.GetBytes(query.Item.Camera)) + 1;
+        }
+
+        // Names begin with the camera's identifier: the longest one that the reel, or else the clip name, begins with.
+        ReadOnlySpan<byte> text = query.HasReel ? query.Reel : query.Stem;
+        for (int length = Math.Min(text.Length, 8); length > 0; length--)
+        {
+            int camera = inventory.Cameras.Find(text[..length]);
+            if (camera >= 0)
+            {
+                return camera + 1;
+            }
+        }
+
+        return 0;
+    }
+
+    private void Collect(IntervalGroups groups, long key, in Query query)
+    {
+        int before = found.Count;
+        groups.Holding(key, query.Identity.First, query.Identity.End, MostCandidates + before, found);
+        long day = query.Item.SourceFormat.FramesPerDay;
+        groups.Holding(key, query.Identity.First + day, query.Identity.End + day, MostCandidates + before, found);
+        for (int i = found.Count - 1; i >= before; i--)
+        {
+            if (!query.HeldBy(found[i]) || found.IndexOf(found[i]) < i)
+            {
+                found.RemoveAt(i);
+            }
+        }
+    }
+
+    private EventMatch Decide(in Query query, MatchRung rung, int place) => found.Count switch
+    {
+        0 => default(EventMatch) with { Class = ConformClass.None },
+        1 => Accept(query, found[0], rung, place),
+        _ => new(place, ConformClass.SeveralCandidates, rung, found.Min(), Math.Min(found.Count, MostCandidates), ConformFindings.None, default, 0, 0),
+    };
+
+    private EventMatch Accept(in Query query, int row, MatchRung rung, int place, long? offset = null)
+    {
+        CutEvent item = query.Item;
+        long identityOffset = offset ?? query.OffsetIn(row);
+        SourceSpan need = item.Need();
+
+        // Need and identity are counted from the same label, so their distance carries over.
+        need = new(identityOffset + (need.First - query.Identity.First), need.Frames);
+        long clipFrames = inventory.Columns.Frames[row];
+        ConformFindings findings = FindingsOf(item, row, rung);
+        if (need.First < 0 || need.End > clipFrames)
+        {
+            return new(place, ConformClass.OutsideFile, rung, row, 1, findings | ConformFindings.NeedsMoreThanListed, need, 0, 0);
+        }
+
+        ChunkedTake? take = inventory.TakeOf(row);
+        if (take is not null && !take.Holds(need.First, need.End))
+        {
+            return new(place, ConformClass.ChunkMissing, rung, row, 1, findings, need, 0, 0);
+        }
+
+        long wanted = (item.Need(options.HandleFrames).Frames - need.Frames) / 2;
+        long before = Math.Min(wanted, need.First);
+        long behind = Math.Min(wanted, clipFrames - need.End);
+        if (take is not null)
+        {
+            // A gap in the take ends the handle there.
+            SourceSpan run = take.RunAround(need.First);
+            before = Math.Min(before, need.First - run.First);
+            behind = Math.Min(behind, run.End - need.End);
+        }
+
+        if (need.First + query.StartOf(row) < item.SourceFormat.FramesPerDay && need.End + query.StartOf(row) > item.SourceFormat.FramesPerDay)
+        {
+            findings |= ConformFindings.OverMidnight;
+        }
+
+        ConformClass verdict = ConformClass.Matched;
+        if (before < wanted || behind < wanted)
+        {
+            findings |= ConformFindings.HandlesShort;
+            verdict = ConformClass.ShortHandles;
+        }
+
+        if (item.SpeedOrigin != SpeedOrigin.NormalSpeed)
+        {
+            verdict = ConformClass.SpeedToCheck;
+        }
+
+        return new(place, verdict, rung, row, 1, findings, need, before, behind);
+    }
+
+    private ConformFindings FindingsOf(CutEvent item, int row, MatchRung rung)
+    {
+        ConformFindings findings = ConformFindings.None;
+        findings |= rung is MatchRung.TruncatedReel or MatchRung.CameraOrDate ? ConformFindings.ToConfirm : 0;
+        findings |= item.SpeedOrigin == SpeedOrigin.Stated ? ConformFindings.SpeedStated : 0;
+        findings |= item.SpeedOrigin == SpeedOrigin.InferredFromLengths ? ConformFindings.SpeedInferred : 0;
+        findings |= item.Speed.Sign < 0 ? ConformFindings.Reverse : 0;
+        findings |= item.Speed.Sign == 0 ? ConformFindings.Freeze : 0;
+        findings |= item.EntryFrame is { } entry && entry != item.SourceIn ? ConformFindings.EntryDiffers : 0;
+        ClipColumns columns = inventory.Columns;
+        findings |= columns.SensorRate[row] > 0 && inventory.SensorRateOf(row) != inventory.Formats[columns.Format[row]].Rate ? ConformFindings.OffSpeedClip : 0;
+        findings |= columns.Trimmable(row) switch
+        {
+            Trimmability.No => ConformFindings.NotTrimmable,
+            Trimmability.Unknown => ConformFindings.TrimmableUnknown,
+            _ => ConformFindings.None,
+        };
+        return findings | (inventory.TakeOf(row) is not null ? ConformFindings.TakeOfSeveralFiles : 0);
+    }
+
+    private EventMatch NearestMiss(in Query query, int place)
+    {
+        NearMiss best = NearMiss.Nothing;
+        int seen = 0;
+        if (!query.Stem.IsEmpty)
+        {
+            for (int row = index.Names.First(query.Stem); row >= 0 && seen < MostOfOneName; row = index.Names.Next(row, query.Stem))
+            {
+                seen++;
+                int whole = inventory.TakeOf(row)?.Row ?? row;
+                if (inventory.Columns.Kind(whole) == options.Target)
+                {
+                    best = best.Better(query.MissAt(whole, MatchRung.FullName));
+                }
+            }
+        }
+
+        if (best.Score <= NearMiss.NoLabelsScore && query.HasReel && inventory.Reels.Find(query.Reel) is var reel and >= 0)
+        {
+            best = best.Better(MissByReel(query, reel));
+        }
+
+        ConformFindings findings = best.Findings;
+        if (seen > 0)
+        {
+            findings |= ConformFindings.NameElsewhere;
+        }
+
+        return best.Row < 0 || best.Class == ConformClass.None
+            ? new(place, ConformClass.None, MatchRung.Person, best.Row, 0, findings, default, 0, 0)
+            : new(place, best.Class, best.Rung, best.Row, 1, findings, default, 0, 0);
+    }
+
+    private NearMiss MissByReel(in Query query, int reel)
+    {
+        NearMiss best = NearMiss.Nothing;
+        for (int format = 1; format <= Math.Min(inventory.Formats.Count, 64); format++)
+        {
+            long key = IntervalGroups.Key(reel, format);
+            int inGroup = index.ByReel.CountIn(key);
+            if (inGroup == 0)
+            {
+                continue;
+            }
+
+            TimecodeFormat other = inventory.Formats[format];
+            found.Clear();
+            if (format != query.FormatId)
+            {
+                if (query.TryIdentityAt(other, out SourceSpan asCounted))
+                {
+                    index.ByReel.Holding(key, asCounted.First, asCounted.End, 1, found);
+                    index.ByReel.Holding(key, asCounted.First + other.FramesPerDay, asCounted.End + other.FramesPerDay, 1, found);
+                }
+            }
+            else
+            {
+                // A clip or the event itself may run over midnight.
+                for (long day = -other.FramesPerDay; day <= other.FramesPerDay; day += other.FramesPerDay)
+                {
+                    index.ByReel.Meeting(key, query.Identity.First + day, query.Identity.End + day, found.Count + 8, found);
+                }
+
+                (int before, int behind) = index.ByReel.Neighbours(key, query.Identity.First);
+                foreach (int neighbour in (ReadOnlySpan<int>)[before, behind])
+                {
+                    if (neighbour >= 0 && (inGroup == 1 || inventory.TakeOf(neighbour) is not null))
+                    {
+                        found.Add(neighbour);
+                    }
+                }
+            }
+
+            foreach (int row in found)
+            {
+                NearMiss miss = query.MissAt(row, MatchRung.Reel);
+                best = best.Better(miss.Class == ConformClass.OutsideFile && inGroup > 1 && !query.Meets(row) ? NearMiss.Nothing : miss);
+            }
+        }
+
+        return best.Row >= 0 ? best : new(-1, ConformClass.None, MatchRung.Person, 0, ConformFindings.ReelWithoutLabels);
+    }
+}
