@@ -1,1 +1,1 @@
-return 0;
+return await PostPipeline.Cli.Frame.CommandLine.RunAsync(args);

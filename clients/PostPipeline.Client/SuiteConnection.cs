@@ -32,8 +32,7 @@ public sealed class SuiteConnection : IAsyncDisposable
     /// <param name="addresses">Such as <c>http://127.0.0.1:5101</c>, in any order; one may serve several hosts.</param>
     /// <param name="options">How to call; the defaults where null.</param>
     /// <param name="cancellationToken">Gives up.</param>
-    /// <exception cref="FormatException">An address is not one.</exception>
-    /// <exception cref="InvalidOperationException">An address does not answer, or a host is served by none of the addresses, or by two.</exception>
+    /// <exception cref="ServiceAddressException">An address is not one or does not answer, or a host is served by none of the addresses, or by two.</exception>
     public static async Task<SuiteConnection> OpenAsync(IReadOnlyList<string> addresses, ClientOptions? options = null, CancellationToken cancellationToken = default)
     {
         List<GrpcChannel> channels = [.. addresses.Select(Channel)];
@@ -46,7 +45,7 @@ public sealed class SuiteConnection : IAsyncDisposable
                 {
                     if (await ServesAsync(channel, service, cancellationToken).ConfigureAwait(false) && !found.TryAdd(name, channel.CreateCallInvoker()))
                     {
-                        throw new InvalidOperationException($"two of the addresses serve {name}; give one for each of timecode, footage, rendering");
+                        throw new ServiceAddressException($"two of the addresses serve {name}; give one for each of timecode, footage, rendering");
                     }
                 }
             }
@@ -54,7 +53,7 @@ public sealed class SuiteConnection : IAsyncDisposable
             string[] missing = [.. Hosts.Select(host => host.Name).Where(name => !found.ContainsKey(name))];
             return missing.Length == 0
                 ? new(channels, new(found["timecode"], found["footage"], found["rendering"], options))
-                : throw new InvalidOperationException($"none of {string.Join(", ", addresses)} serves {string.Join(" or ", missing)}");
+                : throw new ServiceAddressException($"none of {string.Join(", ", addresses)} serves {string.Join(" or ", missing)}");
         }
         catch
         {
@@ -74,7 +73,7 @@ public sealed class SuiteConnection : IAsyncDisposable
     {
         if (!Uri.TryCreate(address, UriKind.Absolute, out Uri? url) || url.Scheme is not ("http" or "https") || url.AbsolutePath != "/")
         {
-            throw new FormatException($"'{address}' is not the address of a service; write one such as http://127.0.0.1:5101");
+            throw new ServiceAddressException($"'{address}' is not the address of a service; write one such as http://127.0.0.1:5101");
         }
 
         // The service judges what is sent; what it answers obeys the same bound.
@@ -100,7 +99,7 @@ public sealed class SuiteConnection : IAsyncDisposable
         }
         catch (RpcException failure)
         {
-            throw new InvalidOperationException($"no service answers at {channel.Target}: {failure.Status.Detail}", failure);
+            throw new ServiceAddressException($"no service answers at {channel.Target}: {failure.Status.Detail}", failure);
         }
     }
 }

@@ -26,6 +26,10 @@ public sealed class EmbeddedSuite : IAsyncDisposable
     /// <summary>Typed clients of all services.</summary>
     public SuiteClients Clients { get; }
 
+    /// <summary>Starts the services with a data folder.</summary>
+    /// <param name="dataFolder">The data folder; null for the usual places.</param>
+    public static EmbeddedSuite InFolder(string? dataFolder) => new(new() { Settings = new() { DataFolder = dataFolder } });
+
     /// <summary>Stops the services.</summary>
     public ValueTask DisposeAsync() => invoker.DisposeAsync();
 }

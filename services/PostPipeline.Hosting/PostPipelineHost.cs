@@ -28,8 +28,9 @@ public static class PostPipelineHost
     /// <summary>Runs a host until it is stopped.</summary>
     /// <param name="host">The host.</param>
     /// <param name="arguments">The process's arguments; see <see cref="HostCommandLine"/>.</param>
+    /// <param name="cancellationToken">Stops the host, as SIGINT and SIGTERM do.</param>
     /// <returns>The process's exit code.</returns>
-    public static async Task<int> RunAsync(HostDefinition host, IReadOnlyList<string> arguments)
+    public static async Task<int> RunAsync(HostDefinition host, IReadOnlyList<string> arguments, CancellationToken cancellationToken = default)
     {
         HostCommandLine line;
         try
@@ -45,7 +46,7 @@ public static class PostPipelineHost
         await using WebApplication application = Build(host, line);
         try
         {
-            await application.StartAsync().ConfigureAwait(false);
+            await application.StartAsync(cancellationToken).ConfigureAwait(false);
         }
         catch (IOException problem)
         {
@@ -59,7 +60,7 @@ public static class PostPipelineHost
             _ = StopWithInputAsync(application.Lifetime);
         }
 
-        await application.WaitForShutdownAsync().ConfigureAwait(false);
+        await application.WaitForShutdownAsync(cancellationToken).ConfigureAwait(false);
         return Stopped;
     }
 

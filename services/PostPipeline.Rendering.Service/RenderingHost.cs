@@ -1,4 +1,6 @@
 using PostPipeline.Hosting;
+using PostPipeline.Rendering.Service.Farms;
+using PostPipeline.Rendering.Service.RenderTimes;
 
 namespace PostPipeline.Rendering.Service;
 
@@ -10,8 +12,9 @@ public static class RenderingHost
         "rendering",
         5103,
         [
+            HostedService.Of<BenchmarkGrpcService>(),
+            HostedService.Of<RenderTimeGrpcService>(),
+            HostedService.Of<FarmGrpcService>(),
         ],
-        static (services, settings) =>
-        {
-        });
+        static (services, settings) => services.AddRenderTimes(settings.DataFolder));
 }

@@ -10,6 +10,7 @@ public static class TimecodeHost
         "timecode",
         5101,
         [
+            HostedService.Of<TimecodeGrpcService>(),
         ],
         static (services, settings) =>
         {

@@ -1,0 +1,14 @@
+using System.CommandLine;
+
+namespace PostPipeline.Cli.Commands;
+
+/// <summary>The verbs, one line each, in the order of the help.</summary>
+internal static class Verbs
+{
+    /// <summary>Makes all verbs.</summary>
+    public static IEnumerable<Command> All() =>
+    [
+        ServeCommand.Create(),
+        AboutCommand.Create(),
+    ];
+}
