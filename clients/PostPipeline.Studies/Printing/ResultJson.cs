@@ -1,6 +1,9 @@
 using System.Globalization;
+using System.Text.Encodings.Web;
+using System.Text.Json;
 using System.Text.Json.Nodes;
 using PostPipeline.Studies.Briefs;
+using PostPipeline.Studies.Derivations;
 using PostPipeline.Studies.Outcomes;
 
 namespace PostPipeline.Studies.Printing;
@@ -14,9 +17,35 @@ public static class ResultJson
     /// <summary>The name of the result's shape, with its version.</summary>
     public const string Schema = "postpipeline.comparison/1";
 
+    /// <summary>How the result is written to a file.</summary>
+    public static JsonSerializerOptions Indented { get; } = new() { WriteIndented = true, Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping };
+
     /// <summary>The comparison as JSON.</summary>
     /// <param name="comparison">The comparison.</param>
-    public static JsonObject Of(Comparison comparison)
+    /// <param name="why">Also the trees behind this number; null for none.</param>
+    public static JsonObject Of(Comparison comparison, string? why = null)
+    {
+        JsonObject result = Of(comparison);
+        if (why is not null)
+        {
+            result["why_" + why] = new JsonArray([.. new Why(comparison).Of(why).Select(d => (JsonNode)Tree(d))]);
+        }
+
+        return result;
+    }
+
+    private static JsonObject Tree(Derivation derivation) => new()
+    {
+        ["name"] = derivation.Name,
+        ["value"] = derivation.Value,
+        ["formula"] = derivation.Formula,
+        ["substituted"] = derivation.Substituted,
+        ["source"] = derivation.Source,
+        ["known"] = derivation.Known?.ToString().ToLowerInvariant(),
+        ["inputs"] = new JsonArray([.. derivation.Inputs.Select(i => (JsonNode)Tree(i))]),
+    };
+
+    private static JsonObject Of(Comparison comparison)
     {
         StudyModel model = comparison.Model;
         Brief brief = model.Study.Brief;
@@ -144,6 +173,6 @@ public static class ResultJson
         ["p90"] = model.Clock.Text(range.P90),
     };
 
-    private static JsonNode? Number(double value) =>
+    private static JsonValue? Number(double value) =>
         double.IsFinite(value) ? JsonValue.Create(double.Parse(value.ToString("G9", CultureInfo.InvariantCulture), CultureInfo.InvariantCulture)) : null;
 }
