@@ -47,7 +47,7 @@ public sealed record FarmScenario
 
     /// <summary>
     /// Whether a node that finds no waiting task starts a second copy of the running task that started first; the copy
-    /// that ends first counts and the other is dropped.
+    /// that ends first counts and the other is dropped. A task that has failed is not copied.
     /// </summary>
     public bool DuplicateTail { get; init; }
 

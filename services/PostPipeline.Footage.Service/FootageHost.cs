@@ -1,3 +1,6 @@
+using PostPipeline.Footage.Service.Footage;
+using PostPipeline.Footage.Service.Offload;
+using PostPipeline.Footage.Service.Storage;
 using PostPipeline.Hosting;
 
 namespace PostPipeline.Footage.Service;
@@ -10,6 +13,9 @@ public static class FootageHost
         "footage",
         5102,
         [
+            HostedService.Of<FootageGrpcService>(),
+            HostedService.Of<OffloadGrpcService>(),
+            HostedService.Of<StorageGrpcService>(),
         ],
         static (services, settings) =>
         {

@@ -181,7 +181,7 @@ internal sealed partial class FarmRun
         for (int i = 0; i < nodes.Length; i++)
         {
             ref readonly NodeState n = ref nodes[i];
-            if (!n.Busy || n.Twin >= 0 || n.Start == now || (oldest >= 0 && n.Start >= nodes[oldest].Start))
+            if (!n.Busy || n.Twin >= 0 || n.Attempt > n.Excused || n.Start == now || (oldest >= 0 && n.Start >= nodes[oldest].Start))
             {
                 continue;
             }

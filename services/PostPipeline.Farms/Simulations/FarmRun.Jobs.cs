@@ -92,7 +92,7 @@ internal sealed partial class FarmRun
         recorder?.Ready(now, tasks);
     }
 
-    private void TryAgain(in NodeState node, bool excused, bool mended)
+    private void TryAgain(in NodeState node, bool excused)
     {
         int entry = freeRetries.TryPop(out int free) ? free : retries.Count;
         RetryEntry retry = new()
@@ -101,7 +101,7 @@ internal sealed partial class FarmRun
             Segment = node.Segment,
             Attempt = node.Attempt + 1,
             Excused = excused ? node.Excused + 1 : node.Excused,
-            Mended = mended || node.Mended,
+            Mended = node.Mended,
             Next = -1,
         };
         if (entry == retries.Count)

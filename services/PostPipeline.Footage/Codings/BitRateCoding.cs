@@ -15,17 +15,17 @@ public sealed class BitRateCoding : Coding
     public override string Formula => "⌈bit rate ÷ (8 × frames a second)⌉";
 
     /// <inheritdoc/>
-    public override FrameBytes BytesPerFrame(Raster raster, FrameRate sensorRate)
+    public override FrameBytes BytesPerFrame(Raster raster, FrameRate playRate)
     {
-        long mean = Bytes(average, sensorRate);
+        long mean = Bytes(average, playRate);
         return peak == average
             ? FrameBytes.Constant(mean, SizeCertainty.Stated)
-            : FrameBytes.Range(0, mean, Bytes(peak, sensorRate), SizeCertainty.Stated);
+            : FrameBytes.Range(0, mean, Bytes(peak, playRate), SizeCertainty.Stated);
     }
 
     /// <inheritdoc/>
-    public override IEnumerable<(string Symbol, string Value, string Unit)> Inputs(Raster raster, FrameRate sensorRate) =>
-        [("bit rate", $"{average}", "bit/s"), ("most", $"{peak}", "bit/s"), ("frames a second", $"{sensorRate}", "1/s")];
+    public override IEnumerable<(string Symbol, string Value, string Unit)> Inputs(Raster raster, FrameRate playRate) =>
+        [("bit rate", $"{average}", "bit/s"), ("most", $"{peak}", "bit/s"), ("frames a second", $"{playRate}", "1/s")];
 
     internal static BitRateCoding? From(DefinitionCheck check)
     {

@@ -21,7 +21,7 @@ public sealed class BitsPerPixelCoding : Coding
     public override string Formula => "W × H × bits a pixel ÷ 8, the least down, the others up";
 
     /// <inheritdoc/>
-    public override FrameBytes BytesPerFrame(Raster raster, FrameRate sensorRate)
+    public override FrameBytes BytesPerFrame(Raster raster, FrameRate playRate)
     {
         long pixels = raster.Pixels;
         long top = Bytes(pixels, peak, up: true);
@@ -31,7 +31,7 @@ public sealed class BitsPerPixelCoding : Coding
     }
 
     /// <inheritdoc/>
-    public override IEnumerable<(string Symbol, string Value, string Unit)> Inputs(Raster raster, FrameRate sensorRate) =>
+    public override IEnumerable<(string Symbol, string Value, string Unit)> Inputs(Raster raster, FrameRate playRate) =>
     [
         .. RasterInputs(raster), ("least", $"{low.ToDouble():0.####}", "bit/px"), ("average", $"{average.ToDouble():0.####}", "bit/px"), ("most", $"{peak.ToDouble():0.####}", "bit/px"),
     ];

@@ -19,7 +19,7 @@ public sealed class BlockCountCoding : Coding
     public override string Formula => "max(8192, ⌈W ÷ 16⌉ × ⌈H ÷ 16⌉ × class bytes ÷ 255 rounded half up to 4096)";
 
     /// <inheritdoc/>
-    public override FrameBytes BytesPerFrame(Raster raster, FrameRate sensorRate)
+    public override FrameBytes BytesPerFrame(Raster raster, FrameRate playRate)
     {
         long blocks = (raster.Width + 15L) / 16 * ((raster.Height + 15L) / 16);
         long bytes = checked(blocks * bytesPer255) / 255;
@@ -27,7 +27,7 @@ public sealed class BlockCountCoding : Coding
     }
 
     /// <inheritdoc/>
-    public override IEnumerable<(string Symbol, string Value, string Unit)> Inputs(Raster raster, FrameRate sensorRate) =>
+    public override IEnumerable<(string Symbol, string Value, string Unit)> Inputs(Raster raster, FrameRate playRate) =>
         [.. RasterInputs(raster), ("class bytes", $"{bytesPer255}", "B for 255 blocks")];
 
     internal static BlockCountCoding? From(DefinitionCheck check)

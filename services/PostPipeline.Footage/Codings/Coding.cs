@@ -34,14 +34,14 @@ public abstract class Coding
 
     /// <summary>Bytes a frame.</summary>
     /// <param name="raster">The recorded raster.</param>
-    /// <param name="sensorRate">Frames recorded a second; only rules about bit rates use it.</param>
+    /// <param name="playRate">Frames played back a second; only rules about bit rates use it, because a bit rate is that of the file as it plays.</param>
     /// <exception cref="ArgumentOutOfRangeException">The coding does not carry this raster or rate; the message says what it carries.</exception>
-    public abstract FrameBytes BytesPerFrame(Raster raster, FrameRate sensorRate);
+    public abstract FrameBytes BytesPerFrame(Raster raster, FrameRate playRate);
 
     /// <summary>The numbers that went into <see cref="Formula"/>, by symbol.</summary>
     /// <param name="raster">The recorded raster.</param>
-    /// <param name="sensorRate">Frames recorded a second.</param>
-    public abstract IEnumerable<(string Symbol, string Value, string Unit)> Inputs(Raster raster, FrameRate sensorRate);
+    /// <param name="playRate">Frames played back a second.</param>
+    public abstract IEnumerable<(string Symbol, string Value, string Unit)> Inputs(Raster raster, FrameRate playRate);
 
     /// <summary>Makes the coding that a definition describes.</summary>
     /// <param name="definition">The data.</param>

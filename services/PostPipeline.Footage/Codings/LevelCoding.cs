@@ -20,19 +20,19 @@ public sealed class LevelCoding : Coding
     public override string Formula => "⌊bit rate of the level ÷ (8 × frames a second)⌋";
 
     /// <inheritdoc/>
-    public override FrameBytes BytesPerFrame(Raster raster, FrameRate sensorRate)
+    public override FrameBytes BytesPerFrame(Raster raster, FrameRate playRate)
     {
-        Level level = LevelFor(raster, sensorRate);
-        long most = Bytes(level.BitsPerSecond(profile), sensorRate);
+        Level level = LevelFor(raster, playRate);
+        long most = Bytes(level.BitsPerSecond(profile), playRate);
         if (average is null)
         {
             return FrameBytes.Range(0, most, most, SizeCertainty.Limit);
         }
 
         return average <= level.BitsPerSecond(profile)
-            ? FrameBytes.Range(0, Bytes(average.Value, sensorRate), most, SizeCertainty.Stated)
+            ? FrameBytes.Range(0, Bytes(average.Value, playRate), most, SizeCertainty.Stated)
             : throw new ArgumentOutOfRangeException(
-                nameof(sensorRate), sensorRate, $"The bit rate of {Id} is {average} bit/s; level {level.Name} allows {level.BitsPerSecond(profile)} bit/s in profile {profile}.");
+                nameof(playRate), playRate, $"The bit rate of {Id} is {average} bit/s; level {level.Name} allows {level.BitsPerSecond(profile)} bit/s in profile {profile}.");
     }
 
     /// <summary>The level used.</summary>
@@ -49,12 +49,12 @@ public sealed class LevelCoding : Coding
     }
 
     /// <inheritdoc/>
-    public override IEnumerable<(string Symbol, string Value, string Unit)> Inputs(Raster raster, FrameRate sensorRate)
+    public override IEnumerable<(string Symbol, string Value, string Unit)> Inputs(Raster raster, FrameRate playRate)
     {
-        Level level = LevelFor(raster, sensorRate);
+        Level level = LevelFor(raster, playRate);
         return
         [
-            .. RasterInputs(raster), ("frames a second", $"{sensorRate}", "1/s"), ("level", level.Name, string.Empty),
+            .. RasterInputs(raster), ("frames a second", $"{playRate}", "1/s"), ("level", level.Name, string.Empty),
             ("bit rate of the level", $"{level.BitsPerSecond(profile)}", $"bit/s in profile {profile}"),
         ];
     }

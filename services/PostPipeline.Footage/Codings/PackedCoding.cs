@@ -25,7 +25,7 @@ public sealed class PackedCoding : Coding
     };
 
     /// <inheritdoc/>
-    public override FrameBytes BytesPerFrame(Raster raster, FrameRate sensorRate)
+    public override FrameBytes BytesPerFrame(Raster raster, FrameRate playRate)
     {
         long picture = packing switch
         {
@@ -37,7 +37,7 @@ public sealed class PackedCoding : Coding
     }
 
     /// <inheritdoc/>
-    public override IEnumerable<(string Symbol, string Value, string Unit)> Inputs(Raster raster, FrameRate sensorRate) =>
+    public override IEnumerable<(string Symbol, string Value, string Unit)> Inputs(Raster raster, FrameRate playRate) =>
     [
         .. RasterInputs(raster), ("sampling", Name(sampling) + (alpha ? " and alpha" : string.Empty), string.Empty), ("bits", $"{depth}", "bit"),
         ("packing", CodingText.Of(packing), string.Empty), ("row multiple", $"{alignment}", "B"), ("header", $"{header}", "B"),

@@ -24,7 +24,7 @@ public sealed class PhotositeCoding : Coding
         : "⌈W × H × bits ÷ (8 × ratio)⌉ + header";
 
     /// <inheritdoc/>
-    public override FrameBytes BytesPerFrame(Raster raster, FrameRate sensorRate)
+    public override FrameBytes BytesPerFrame(Raster raster, FrameRate playRate)
     {
         long average = checked(Bytes(raster, bits) + header);
         bool exact = Definition.CompressionRatio is null && Definition.BitsPerPixel is null;
@@ -34,7 +34,7 @@ public sealed class PhotositeCoding : Coding
     }
 
     /// <inheritdoc/>
-    public override IEnumerable<(string Symbol, string Value, string Unit)> Inputs(Raster raster, FrameRate sensorRate) =>
+    public override IEnumerable<(string Symbol, string Value, string Unit)> Inputs(Raster raster, FrameRate playRate) =>
     [
         .. RasterInputs(raster), ("bits", $"{Definition.BitDepth}", "bit"), ("ratio", $"{Definition.CompressionRatio ?? (Rational)Definition.BitDepth!.Value / bits}", $"to 1 against {BaseInWords}"),
         ("bits a photosite", $"{bits}", "bit"), ("header", $"{header}", "B"),

@@ -18,18 +18,18 @@ public sealed class RateLimitCoding : Coding
     public override string Formula => "⌊bit rate limit ÷ (8 × frames a second)⌋";
 
     /// <inheritdoc/>
-    public override FrameBytes BytesPerFrame(Raster raster, FrameRate sensorRate)
+    public override FrameBytes BytesPerFrame(Raster raster, FrameRate playRate)
     {
-        levels?.Lowest(raster, sensorRate);
-        long most = (long)((Int128)limit * sensorRate.Denominator / ((Int128)8 * sensorRate.Numerator));
+        levels?.Lowest(raster, playRate);
+        long most = (long)((Int128)limit * playRate.Denominator / ((Int128)8 * playRate.Numerator));
         return FrameBytes.Range(0, most, most, SizeCertainty.Limit);
     }
 
     /// <inheritdoc/>
-    public override IEnumerable<(string Symbol, string Value, string Unit)> Inputs(Raster raster, FrameRate sensorRate)
+    public override IEnumerable<(string Symbol, string Value, string Unit)> Inputs(Raster raster, FrameRate playRate)
     {
-        (string, string, string)[] inputs = [("bit rate limit", $"{limit}", "bit/s"), ("frames a second", $"{sensorRate}", "1/s")];
-        return levels is null ? inputs : [.. inputs, ("level by samples a second", levels.Lowest(raster, sensorRate).Name, string.Empty)];
+        (string, string, string)[] inputs = [("bit rate limit", $"{limit}", "bit/s"), ("frames a second", $"{playRate}", "1/s")];
+        return levels is null ? inputs : [.. inputs, ("level by samples a second", levels.Lowest(raster, playRate).Name, string.Empty)];
     }
 
     internal static RateLimitCoding? From(DefinitionCheck check)

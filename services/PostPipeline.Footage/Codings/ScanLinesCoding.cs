@@ -24,7 +24,7 @@ public sealed class ScanLinesCoding : Coding
     public override string Formula => "W × H × bytes a pixel + ⌈H ÷ lines a block⌉ × 16 + header";
 
     /// <inheritdoc/>
-    public override FrameBytes BytesPerFrame(Raster raster, FrameRate sensorRate)
+    public override FrameBytes BytesPerFrame(Raster raster, FrameRate playRate)
     {
         long table = checked(((long)raster.Height + lines - 1) / lines * 16) + header;
         long picture = raster.Pixels * bytesPerPixel;
@@ -39,7 +39,7 @@ public sealed class ScanLinesCoding : Coding
     }
 
     /// <inheritdoc/>
-    public override IEnumerable<(string Symbol, string Value, string Unit)> Inputs(Raster raster, FrameRate sensorRate) =>
+    public override IEnumerable<(string Symbol, string Value, string Unit)> Inputs(Raster raster, FrameRate playRate) =>
         [.. RasterInputs(raster), ("bytes a pixel", $"{bytesPerPixel}", "B"), ("lines a block", $"{lines}", string.Empty), ("header", $"{header}", "B")];
 
     internal static ScanLinesCoding? From(DefinitionCheck check)

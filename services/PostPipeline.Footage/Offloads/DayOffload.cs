@@ -6,6 +6,9 @@ public sealed record DayOffload
     /// <summary>Each card's way, in order of arrival.</summary>
     public required IReadOnlyList<CardRun> Runs { get; init; }
 
+    /// <summary>The names of the cameras that the numbers on cards stand for.</summary>
+    public required IReadOnlyList<string> Cameras { get; init; }
+
     /// <summary>Cards that each camera needs.</summary>
     public required IReadOnlyList<CardsInRotation> Rotation { get; init; }
 

@@ -70,6 +70,7 @@ public static class OffloadPlan
             return new()
             {
                 Runs = dayRuns,
+                Cameras = cameras,
                 Rotation = [.. days[d].Cameras.Select(c => Rotation(c.Camera, d))],
                 Bytes = dayRuns.Aggregate(0L, (sum, r) => checked(sum + r.Card.Bytes)),
                 EndMicroseconds = dayRuns.Length == 0 ? 0 : dayRuns.Max(r => r.DoneMicroseconds),

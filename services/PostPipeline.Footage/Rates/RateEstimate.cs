@@ -51,9 +51,11 @@ public readonly record struct RateEstimate
     /// <param name="sensorRate">Frames recorded a second; the data rate follows it, not the project rate.</param>
     /// <param name="audio">Sound.</param>
     /// <param name="container">What the container adds to each frame.</param>
-    public static RateEstimate Of(Coding coding, Raster raster, FrameRate sensorRate, AudioTracks audio = default, ContainerOverhead container = default)
+    /// <param name="playRate">Frames played back a second, which bit rates count by; null for the sensor rate.</param>
+    public static RateEstimate Of(
+        Coding coding, Raster raster, FrameRate sensorRate, AudioTracks audio = default, ContainerOverhead container = default, FrameRate? playRate = null)
     {
-        FrameBytes frame = coding.BytesPerFrame(raster, sensorRate);
+        FrameBytes frame = coding.BytesPerFrame(raster, playRate ?? sensorRate);
         long extra = container.BytesPerFrame;
         if (extra > 0)
         {

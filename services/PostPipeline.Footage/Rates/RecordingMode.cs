@@ -36,5 +36,5 @@ public sealed record RecordingMode
 
     /// <summary>What the mode makes.</summary>
     /// <exception cref="ArgumentOutOfRangeException">The coding does not carry the raster or rate.</exception>
-    public RateEstimate Estimate() => RateEstimate.Of(Coding, Raster, SensorRate, Audio, Container);
+    public RateEstimate Estimate() => RateEstimate.Of(Coding, Raster, SensorRate, Audio, Container, ProjectRate);
 }

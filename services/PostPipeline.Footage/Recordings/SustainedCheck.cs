@@ -143,6 +143,27 @@ public readonly record struct SustainedCheck
         return null;
     }
 
+    /// <summary>
+    /// The largest raster of the same shape within the ceiling where bytes follow pixels, both sides rounded down to
+    /// a multiple and checked again; null where none does.
+    /// </summary>
+    /// <param name="present">The raster of the frames that were checked.</param>
+    /// <param name="multiple">Sides are multiples of this, 1 to 256.</param>
+    public Raster? LargestRaster(Raster present, int multiple = 2)
+    {
+        Guard.InRange(multiple, 1, 256);
+        for (int width = present.Width / multiple * multiple; width > 0; width -= multiple)
+        {
+            int height = (int)((long)width * present.Height / present.Width / multiple * multiple);
+            if (height > 0 && WouldCarry(new Rational(present.Pixels, (long)width * height)))
+            {
+                return Raster.From(width, height);
+            }
+        }
+
+        return null;
+    }
+
     /// <summary>Whether a rate would be within the ceiling; how a printed value is checked again.</summary>
     /// <param name="rate">Frames a second.</param>
     public bool WouldCarry(FrameRate rate) => Of(peakFrameBytes, rate, audio, Ceiling).WithinCeiling;

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using Grpc.Core;
 using PostPipeline.Contracts.Rendering.V1;
+using PostPipeline.Hosting.Failures;
 using PostPipeline.Hosting.Validation;
 using PostPipeline.RenderTimes;
 
@@ -36,7 +37,7 @@ public sealed class BenchmarkGrpcService(IBenchmarkStore store) : BenchmarkServi
             throw wrong.Select(v => v with { Field = $"header.{v.Field}" }).ToArray().ToException();
         }
 
-        using IBenchmarkImport import = store.BeginImport(header.Name, schema, header.Invented);
+        using IBenchmarkImport import = WhenFree(() => store.BeginImport(header.Name, schema, header.Invented));
         int rows = 0;
         while (await requestStream.MoveNext(context.CancellationToken))
         {
@@ -118,10 +119,21 @@ public sealed class BenchmarkGrpcService(IBenchmarkStore store) : BenchmarkServi
 
     /// <inheritdoc/>
     public override Task<DeleteBenchmarksResponse> DeleteBenchmarks(DeleteBenchmarksRequest request, ServerCallContext context) =>
-        store.Delete(request.SetId) ? Task.FromResult(new DeleteBenchmarksResponse()) : throw NotFound(request.SetId);
+        WhenFree(() => store.Delete(request.SetId)) ? Task.FromResult(new DeleteBenchmarksResponse()) : throw NotFound(request.SetId);
 
-    internal static RpcException NotFound(string setId) =>
-        new(new Status(StatusCode.NotFound, $"set_id is '{setId}'; there is no benchmark set of that name."));
+    internal static ServiceFailureException NotFound(string setId) => ServiceFailureException.NotFound("benchmark set", setId);
+
+    internal static T WhenFree<T>(Func<T> write)
+    {
+        try
+        {
+            return write();
+        }
+        catch (StoreInUseException busy)
+        {
+            throw ServiceFailureException.Overloaded(busy.Message, TimeSpan.FromSeconds(5));
+        }
+    }
 
     private static InvalidRequestException Invalid(string field, string problem) => new([new(field, problem)], 1);
 }

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using Grpc.Core;
 using PostPipeline.Contracts.Rendering.V1;
+using PostPipeline.Hosting.Failures;
 using PostPipeline.Hosting.Validation;
 using PostPipeline.RenderTimes;
 
@@ -32,16 +33,20 @@ public sealed class RenderTimeGrpcService(IBenchmarkStore store, TrainingQueue q
         {
             RenderTimeModel model = await queue.RunAsync(
                 cancellation => RenderTimeTrainer.Train(Read(set, cancellation), request.Seed, cancellation), context.CancellationToken);
-            store.SaveModel(model);
+            BenchmarkGrpcService.WhenFree(() =>
+            {
+                store.SaveModel(model);
+                return model;
+            });
             return model.Record.ToResponse();
         }
         catch (TrainingRefusedException refusal)
         {
-            throw new RpcException(new Status(StatusCode.FailedPrecondition, refusal.Message));
+            throw ServiceFailureException.NotReady(refusal.Message);
         }
         catch (TrainingQueueFullException full)
         {
-            throw new RpcException(new Status(StatusCode.ResourceExhausted, full.Message));
+            throw ServiceFailureException.Overloaded(full.Message, TimeSpan.FromSeconds(30));
         }
     }
 
@@ -53,8 +58,7 @@ public sealed class RenderTimeGrpcService(IBenchmarkStore store, TrainingQueue q
         double coverage = request.Coverage == 0 ? DefaultCoverage : request.Coverage;
         violations.InRange("coverage", coverage, 0.5, 0.99);
         violations.ThrowIfAny();
-        RenderTimeModel model = store.FindModel(request.ModelId) ?? throw new RpcException(
-            new Status(StatusCode.NotFound, $"model_id is '{request.ModelId}'; there is no model of that name."));
+        RenderTimeModel model = store.FindModel(request.ModelId) ?? throw ServiceFailureException.NotFound("model", request.ModelId);
         PredictRenderTimesResponse response = new()
         {
             ModelId = model.Record.Id,

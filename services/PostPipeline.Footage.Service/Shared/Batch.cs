@@ -1,0 +1,40 @@
+using PostPipeline.Contracts.Types.V1;
+
+namespace PostPipeline.Footage.Service.Shared;
+
+/// <summary>How a batch is answered: each item with a value or an error, in the order of the request.</summary>
+internal static class Batch
+{
+    /// <summary>The most items.</summary>
+    public const int MaximumItems = 10_000;
+
+    /// <summary>Answers one item.</summary>
+    /// <typeparam name="TItem">The item.</typeparam>
+    /// <typeparam name="TValue">Its value.</typeparam>
+    /// <param name="item">The item.</param>
+    /// <param name="problems">Cleared here.</param>
+    /// <param name="answer">Reads and computes; null or a problem where there is no value.</param>
+    /// <param name="error">Why there is no value.</param>
+    public static TValue? Answer<TItem, TValue>(TItem item, ItemProblems problems, Func<TItem, ItemProblems, TValue?> answer, out ItemError? error)
+        where TValue : class
+    {
+        problems.Clear();
+        TValue? value = null;
+        try
+        {
+            value = answer(item, problems);
+        }
+        catch (ArgumentException refusal)
+        {
+            int end = refusal.Message.IndexOf(" (Parameter '", StringComparison.Ordinal);
+            problems.Add(string.Empty, end < 0 ? refusal.Message : refusal.Message[..end]);
+        }
+        catch (OverflowException)
+        {
+            problems.Add(string.Empty, "a result goes beyond what 64 bits hold (9.2 EB for bytes)");
+        }
+
+        error = problems.None ? null : problems.ToError();
+        return problems.None ? value : null;
+    }
+}

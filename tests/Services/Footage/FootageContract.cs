@@ -1,0 +1,338 @@
+using Grpc.Core;
+using PostPipeline.Client;
+using PostPipeline.Contracts.Footage.V1;
+using PostPipeline.Contracts.Types.V1;
+using PostPipeline.Footage.Service;
+using PostPipeline.Services.Tests.Transports;
+using Xunit;
+
+namespace PostPipeline.Services.Tests.Footage;
+
+/// <summary>The footage host over one transport. Figures: reference clip R (common practice, no source; see the domain's tests).</summary>
+public abstract class FootageContract<TTransport> : IAsyncLifetime
+    where TTransport : ITransportFactory
+{
+    private ITransport? transport;
+
+    private SuiteClients Clients => SuiteClients.Over(transport!.Invoker);
+
+    public async Task InitializeAsync() => transport = await TTransport.OpenAsync(new(), FootageHost.Definition);
+
+    public async Task DisposeAsync() => await transport!.DisposeAsync();
+
+    [Fact]
+    public async Task EstimateRates_ReferenceClip_HasExactBytesAndRates()
+    {
+        RateItem item = ClipR();
+        item.SensorRate = Rate(96);
+        item.Audio = new() { Channels = 2, BitsPerSample = 24, SampleRateHertz = 48_000 };
+        EstimateRatesResponse response = await Clients.Footage.EstimateRatesAsync(new() { Items = { item }, Explain = true });
+        RateEstimate estimate = response.Results[0].Estimate;
+        Assert.Equal((4_423_680, 4_423_680, true), (estimate.BytesPerFrame, estimate.PeakBytesPerFrame, estimate.ConstantSize));
+        Assert.Equal(new Rational { Numerator = 424_673_280, Denominator = 1 }, estimate.PictureBytesPerSecond);
+        Assert.Equal(288_000, estimate.AudioBytesPerSecond.Numerator);
+        Assert.Equal((4, 1), (estimate.SlowFactor.Numerator, estimate.SlowFactor.Denominator));
+        Assert.Equal((4.0, 12.0, 3.0, "12-bit photosites"), (estimate.BitsPerPixel, estimate.BaseBitsPerPixel, estimate.CompressionRatio, estimate.RatioBase));
+        Assert.Equal("424961280", estimate.Derivation.Value);
+        Assert.Equal(["pictures", "sound"], estimate.Derivation.Inputs.Select(i => i.Name));
+        Assert.Contains("W × H × bits ÷ (8 × ratio)", estimate.Derivation.Inputs[0].Inputs[0].Formula, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("vc3-1235", 917_504, SizeCertainty.Exact)]
+    [InlineData("jpeg2000-cinema", 1_302_083, SizeCertainty.Limit)]
+    public async Task EstimateRates_CatalogueName_AnswersWithItsSource(string name, long bytes, SizeCertainty certainty)
+    {
+        EstimateRatesResponse response = await Clients.Footage.EstimateRatesAsync(new() { Items = { new RateItem { Coding = new() { CatalogueName = name }, Raster = new() { Width = 1920, Height = 1080 }, SensorRate = Rate(24) } } });
+        Assert.Equal((bytes, certainty), (response.Results[0].Estimate.BytesPerFrame, response.Results[0].Estimate.Certainty));
+        Assert.NotEmpty(response.Results[0].Estimate.Source);
+    }
+
+    // A bit rate is that of the file as it plays: over-cranked four times, its frames arrive four times as fast.
+    [Fact]
+    public async Task EstimateRates_BitRateOverCranked_MultipliesTheRate()
+    {
+        RateItem item = new() { Coding = new() { BitRate = new() { AverageBitsPerSecond = 100_000_000 } }, Raster = new() { Width = 3840, Height = 2160 }, SensorRate = Rate(100), ProjectRate = Rate(25) };
+        RateEstimate estimate = (await Clients.Footage.EstimateRatesAsync(new() { Items = { item } })).Results[0].Estimate;
+        Assert.Equal((500_000, 50_000_000), (estimate.BytesPerFrame, estimate.PictureBytesPerSecond.Numerator));
+    }
+
+    [Theory]
+    [InlineData(Packing.Tight, 10, 0, 41_472_000 / 4 * 3)]
+    [InlineData(Packing.Word16, 10, 0, 49_766_400)]
+    [InlineData(Packing.Word32, 10, 2048, 33_177_600 + 2048)]
+    public async Task EstimateRates_Uncompressed_CountsPacking(Packing packing, int depth, long header, long bytes)
+    {
+        UncompressedCoding coding = new() { Sampling = Sampling.Rgb, BitDepth = depth, Packing = packing, HeaderBytes = header };
+        EstimateRatesResponse response = await Clients.Footage.EstimateRatesAsync(new() { Items = { new RateItem { Coding = new() { Uncompressed = coding }, Raster = new() { Width = 3840, Height = 2160 }, SensorRate = Rate(24) } } });
+        Assert.Equal(bytes, response.Results[0].Estimate.BytesPerFrame);
+    }
+
+    [Fact]
+    public async Task EstimateRates_OneBadItem_IsAnsweredWithEverythingThatIsWrongAndTheOthersWithValues()
+    {
+        RateItem bad = new() { Label = "bad", Coding = new() { Raw = new() { BitDepth = 99 } }, Raster = new() { Width = 0, Height = 2160 }, SensorRate = new() { Numerator = 24, Denominator = 0 } };
+        EstimateRatesResponse response = await Clients.Footage.EstimateRatesAsync(new() { Items = { ClipR(), bad, ClipR() } });
+        Assert.Equal(["", "bad", ""], response.Results.Select(r => r.Label));
+        Assert.Equal(4_423_680, response.Results[2].Estimate.BytesPerFrame);
+        ItemError error = response.Results[1].Error;
+        Assert.Equal("coding.raw.bit_depth", error.Field);
+        Assert.StartsWith("is 99; allowed is 1 to 32", error.Description, StringComparison.Ordinal);
+        Assert.Contains("raster.width is 0; allowed is 1 to 65535", error.Description, StringComparison.Ordinal);
+        Assert.Contains("sensor_rate.denominator is 0; allowed is 1 or more", error.Description, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("raw-13", "coding.catalogue_name", "raw-12")]
+    [InlineData("", "coding", "has no kind")]
+    public async Task EstimateRates_UnknownCoding_SaysWhatIsNear(string name, string field, string text)
+    {
+        RateItem item = ClipR();
+        item.Coding = name.Length > 0 ? new() { CatalogueName = name } : new();
+        ItemError error = (await Clients.Footage.EstimateRatesAsync(new() { Items = { item } })).Results[0].Error;
+        Assert.Equal(field, error.Field);
+        Assert.Contains(text, error.Description, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task EstimateRates_OwnCodings_ComeFirstAndTheirFaultsAreSaidWithTheirLines()
+    {
+        RateItem item = ClipR();
+        item.Coding = new() { CatalogueName = "house" };
+        EstimateRatesResponse response = await Clients.Footage.EstimateRatesAsync(new() { Items = { item }, OwnCodings = "id,kind,source,bits_per_pixel\nhouse,bits-per-pixel,measured by us,3.5\n" });
+        Assert.Equal(3_870_720, response.Results[0].Estimate.BytesPerFrame);
+        ServiceCallException refused = await Assert.ThrowsAsync<ServiceCallException>(async () =>
+            await Clients.Footage.EstimateRatesAsync(new() { Items = { item }, OwnCodings = "id,kind,source\nhouse,none,measured by us\n" }));
+        Assert.Equal(StatusCode.InvalidArgument, refused.StatusCode);
+        Assert.Contains("line 2, column 7, kind", refused.Violations[0].ToString(), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task EstimateRates_TooManyItems_IsRefused()
+    {
+        EstimateRatesRequest request = new();
+        request.Items.AddRange(Enumerable.Repeat(new RateItem(), 10_001));
+        ServiceCallException refused = await Assert.ThrowsAsync<ServiceCallException>(async () => await Clients.Footage.EstimateRatesAsync(request));
+        Assert.Contains("items", refused.Violations[0].ToString(), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task ListCodings_Catalogue_HasSources()
+    {
+        ListCodingsResponse response = await Clients.Footage.ListCodingsAsync(new());
+        Assert.True(response.Codings.Count > 100);
+        Assert.All(response.Codings, c => Assert.NotEmpty(c.Source));
+        Assert.Equal(1920, response.Codings.Single(c => c.Name == "vc3-1235").OnlyRaster.Width);
+    }
+
+    [Fact]
+    public async Task AssessRecordings_OverCeiling_SaysWhatWouldPass()
+    {
+        RecordingItem item = Recording(4_423_680, 96, 450);
+        item.CompressionRatio = new() { Numerator = 3, Denominator = 1 };
+        item.Raster = new() { Width = 4096, Height = 2160 };
+        RecordingAssessment answer = (await Clients.Footage.AssessRecordingsAsync(new() { Items = { item }, Explain = true })).Results[0].Assessment;
+        Assert.Equal((RecordingClass.OverCeiling, Verdict.Fail), (answer.RecordingClass, answer.Sustained));
+        Assert.Equal((424_673_280, 382_500_000), (answer.NeededBytesPerSecond, answer.CeilingBytesPerSecond));
+        Assert.Equal((86, 3.34), (answer.SustainableFramesPerSecond, answer.NeededRatio));
+        Assert.Equal((1205.6, 4822.5), (Math.Round(answer.RecordSeconds, 1), Math.Round(answer.ScreenSeconds, 1)));
+        Assert.Equal("write ceiling", answer.BindingLimit);
+        Assert.True((long)answer.SustainableRaster.Width * answer.SustainableRaster.Height * 96 / 2 <= 382_500_000);
+        Assert.Equal("fail", answer.Derivation.Value);
+        Assert.Equal("trusted part of the media rating", answer.Derivation.Inputs.Single(i => i.Name == "write ceiling").Margin);
+    }
+
+    [Fact]
+    public async Task AssessRecordings_Burst_HasItsWindow()
+    {
+        RecordingItem item = Recording(13_271_040, 480, 900);
+        item.Medium.Derating = new() { Numerator = 1, Denominator = 1 };
+        item.ProjectRate = Rate(24);
+        item.Buffer = new() { CapacityBytes = 96_000_000_000, Drain = DrainBehaviour.WhileRecording, TriggerPosition = new() { Numerator = 1, Denominator = 2 }, ResetSeconds = 5 };
+        RecordingAssessment answer = (await Clients.Footage.AssessRecordingsAsync(new() { Items = { item } })).Results[0].Assessment;
+        Assert.Equal((RecordingClass.Burst, Verdict.Fail), (answer.RecordingClass, answer.Sustained));
+        Assert.Equal((16.22, 106.7, 111.7), (Math.Round(answer.Burst.WindowSeconds, 2), Math.Round(answer.Burst.DrainSeconds, 1), Math.Round(answer.Burst.ReadyAgainSeconds, 1)));
+        Assert.Equal((96_000_000_000, 7783), (answer.Burst.BytesAtRisk, answer.Burst.Frames));
+    }
+
+    [Theory]
+    [InlineData(Verdict.Unspecified, Verdict.Unknown)]
+    [InlineData(Verdict.Unknown, Verdict.Unknown)]
+    [InlineData(Verdict.Pass, Verdict.Pass)]
+    [InlineData(Verdict.Fail, Verdict.Fail)]
+    public async Task AssessRecordings_WithinCeiling_NeedsEvidence(Verdict evidence, Verdict expected)
+    {
+        RecordingItem item = Recording(4_423_680, 24, 450);
+        item.Evidence = evidence;
+        RecordingAssessment answer = (await Clients.Footage.AssessRecordingsAsync(new() { Items = { item } })).Results[0].Assessment;
+        Assert.Equal((RecordingClass.Sustained, expected, 1.0), (answer.RecordingClass, answer.Sustained, answer.NeededFurtherRatio));
+    }
+
+    [Fact]
+    public async Task AssessRecordings_BufferWithoutOrWithTwoSizes_IsRefused()
+    {
+        RecordingItem none = Recording(13_271_040, 480, 900);
+        none.Buffer = new();
+        RecordingItem two = Recording(13_271_040, 480, 900);
+        two.Buffer = new() { CapacityBytes = 1, StatedBurstSeconds = 1 };
+        AssessRecordingsResponse response = await Clients.Footage.AssessRecordingsAsync(new() { Items = { none, two } });
+        Assert.All(response.Results, r => Assert.Equal("buffer.capacity_bytes", r.Error.Field));
+    }
+
+    [Fact]
+    public async Task CutTakes_ReferenceTake_Is18FilesTheLastOf790()
+    {
+        TakesItem item = new() { TakeFrames = { 17_280, 970 }, BytesPerFrame = 4_423_680, FileSystem = FileSystem.Fat32 };
+        TakesTally tally = (await Clients.Footage.CutTakesAsync(new() { Items = { item } })).Results[0].Tally;
+        Assert.Equal((18, 970, 790), (tally.Takes[0].Files, tally.Takes[0].FramesPerFile, tally.Takes[0].LastFrames));
+        Assert.Equal((19, 18_250, 18_250 * 4_423_680L), (tally.Files, tally.Frames, tally.Bytes));
+    }
+
+    [Fact]
+    public async Task CompareVolumes_ReferencePlan_IsFlagged()
+    {
+        CompareVolumesRequest request = new()
+        {
+            Days = 25, Cameras = 3, HoursPerCameraDay = new() { Numerator = 5, Denominator = 2 }, FinishedSeconds = new() { Numerator = 6600, Denominator = 1 },
+            ShootingRatio = new() { Numerator = 25, Denominator = 1 }, BytesPerSecond = new() { Numerator = 106_168_320, Denominator = 1 },
+        };
+        CompareVolumesResponse response = await Clients.Footage.CompareVolumesAsync(request);
+        Assert.Equal((71_663_616_000_000, true, 102), (response.BytesByDays, response.Flagged, Math.Round(response.ImpliedRatio)));
+        request.Days = 0;
+        request.ShootingRatio = null;
+        ServiceCallException refused = await Assert.ThrowsAsync<ServiceCallException>(async () => await Clients.Footage.CompareVolumesAsync(request));
+        Assert.Equal(["days", "shooting_ratio"], refused.Violations.Select(v => v.Field));
+    }
+
+    [Fact]
+    public async Task SimulateDays_ThreeLastCardsOnTwoStations_EndAfterTwoWholeCards()
+    {
+        SimulateDaysRequest request = new() { Means = Means(2), Explain = true };
+        OffloadDay day = new() { Label = "day 1", WrapSeconds = 36_000, CourierSeconds = 45_000, NextCallSeconds = 86_400 };
+        foreach (string camera in (string[])["A", "B", "C"])
+        {
+            day.Cameras.Add(new CameraDay { Camera = camera, CardBytes = 512_000_000_000, Takes = { new RecordedTake { StartSeconds = 30_000, EndSeconds = 36_000, Bytes = 512_000_000_000, Files = 1 } } });
+        }
+
+        request.Days.Add(day);
+        DayOffload answer = (await Clients.Offload.SimulateDaysAsync(request)).Results[0].Offload;
+        Assert.Equal((3, 36_000 + 8192.0, 8192.0), (answer.Cards, answer.EndSeconds, answer.AfterWrapSeconds));
+        Assert.Equal([0, 0, 4096], answer.Runs.Select(r => r.StartedSeconds - 36_000));
+        Assert.Equal(("third", "second", 4096.0), (answer.BindingLink, answer.NextLink, answer.LongestWaitSeconds));
+        Assert.Equal((808.0, 86_400 - 44_192 - 39_600.0), (answer.BeforeCourierSeconds, answer.RestToSpareSeconds));
+        Assert.Equal("4096", answer.Derivation.Value);
+        Assert.All(answer.Rotation, r => Assert.Equal((1, 2), (r.MostAtOnce, r.WithSpares)));
+    }
+
+    [Fact]
+    public async Task SimulateDays_BadMeansAndBadDay_AreRefusedByFieldAndByItem()
+    {
+        SimulateDaysRequest request = new() { Means = Means(0) };
+        request.Means.Destinations[1].SustainedBytesPerSecond = 0;
+        request.Means.Verify = VerifyLevel.Unspecified;
+        ServiceCallException refused = await Assert.ThrowsAsync<ServiceCallException>(async () => await Clients.Offload.SimulateDaysAsync(request));
+        Assert.Equal(["means.stations", "means.verify", "means.destinations[1].sustained_bytes_per_second"], refused.Violations.Select(v => v.Field));
+
+        SimulateDaysRequest good = new() { Means = Means(1) };
+        good.Days.Add(new OffloadDay { WrapSeconds = 100 });
+        good.Days.Add(new OffloadDay { WrapSeconds = 100, Cameras = { new CameraDay { Camera = "A", CardBytes = 10, Takes = { new RecordedTake { StartSeconds = 5, EndSeconds = 4, Files = 1 } } } } });
+        SimulateDaysResponse response = await Clients.Offload.SimulateDaysAsync(good);
+        Assert.Equal(0, response.Results[0].Offload.Cards);
+        Assert.Equal("cameras[0].takes[0]", response.Results[1].Error.Field);
+    }
+
+    [Fact]
+    public async Task SimulateDays_Consecutive_CarriesTheBacklogOver()
+    {
+        SimulateDaysRequest request = new() { Means = Means(1), Consecutive = true };
+        request.Means.Verify = VerifyLevel.None;
+        for (int d = 0; d < 2; d++)
+        {
+            // 60 h of copying at the slowest destination's 250 MB/s.
+            request.Days.Add(new OffloadDay { Unit = "main", Day = d, WrapSeconds = 60, Cameras = { new CameraDay { Camera = "A", CardBytes = 54_000_000_000_000, Takes = { new RecordedTake { StartSeconds = 0, EndSeconds = 60, Bytes = 54_000_000_000_000, Files = 1 } } } } });
+        }
+
+        SimulateDaysResponse response = await Clients.Offload.SimulateDaysAsync(request);
+        Assert.Equal([60, 96], response.Results.Select(r => Math.Round(r.Offload.EndSeconds / 3600)));
+        Assert.True(response.Results[0].Offload.NeverCatchesUp);
+    }
+
+    [Fact]
+    public async Task PlanOccupancy_TwoTiers_ShowsBothPeaksAndTheAlarms()
+    {
+        PlanOccupancyRequest request = new() { Explain = true };
+        request.Tiers.Add(new Tier { Label = "online", UsableBytes = 100_000, Redundancy = new() { Numerator = 5, Denominator = 4 } });
+        request.Tiers.Add(new Tier { Label = "nearline" });
+        request.Generations.Add(new Generation { Label = "originals", Tier = "nearline", Bytes = 70_000, Copies = 2, FromSeconds = 0, CompleteSeconds = 1000 });
+        request.Generations.Add(new Generation { Label = "mezzanine", Tier = "online", Bytes = 90_000, Copies = 1, FromSeconds = 0, CompleteSeconds = 900, PurgeSeconds = 2000, PurgeTrigger = "delivery accepted" });
+        PlanOccupancyResponse response = await Clients.Storage.PlanOccupancyAsync(request);
+        TierOccupancy online = response.Tiers[0];
+        Assert.Equal((90_000, 900, 0), (online.PeakBytes, online.PeakSeconds, online.EndBytes));
+        Assert.Equal((800, 900, false), (online.AlarmSeconds, online.StopIngestSeconds, online.HasFullSeconds));
+        Assert.Equal((140_625, -10_000), (online.ToBuyBytes, online.SpareBytes));
+        Assert.Equal([(0, 0), (900, 90_000), (2000, 90_000), (2000, 0)], online.Points.Select(p => (p.AtSeconds, p.Bytes)));
+        Assert.Equal((140_000, 175_000), (response.Tiers[1].PeakBytes, response.Tiers[1].ToBuyBytes));
+        Assert.Equal((230_000, 1000), (response.PeakBytes, response.PeakSeconds));
+        Assert.Equal("140625", online.Derivation.Value);
+    }
+
+    [Fact]
+    public async Task PlanOccupancy_Wrong_CollectsEveryViolation()
+    {
+        PlanOccupancyRequest request = new();
+        request.Tiers.Add(new Tier { Label = "online", Free = new() { Numerator = 1, Denominator = 1 } });
+        request.Generations.Add(new Generation { Label = "originals", Tier = "onlin", Bytes = -1, Copies = 0, FromSeconds = 10, CompleteSeconds = 5 });
+        ServiceCallException refused = await Assert.ThrowsAsync<ServiceCallException>(async () => await Clients.Storage.PlanOccupancyAsync(request));
+        Assert.Equal(
+            ["tiers[0]", "generations[0].tier", "generations[0].bytes", "generations[0].copies", "generations[0].complete_seconds"],
+            refused.Violations.Select(v => v.Field));
+    }
+
+    // Exact at 9 EB, refused beyond, never wrapped.
+    [Fact]
+    public async Task PlanOccupancy_NineExabytes_IsExactAndBeyondIsRefused()
+    {
+        PlanOccupancyRequest request = new();
+        request.Tiers.Add(new Tier { Label = "archive", Free = new() { Numerator = 0, Denominator = 1 } });
+        request.Generations.Add(new Generation { Label = "masters", Tier = "archive", Bytes = 9_000_000_000_000_000_000, Copies = 1 });
+        Assert.Equal(9_000_000_000_000_000_000, (await Clients.Storage.PlanOccupancyAsync(request)).Tiers[0].ToBuyBytes);
+        request.Generations.Add(new Generation { Label = "more", Tier = "archive", Bytes = 300_000_000_000_000_000, Copies = 1 });
+        ServiceCallException refused = await Assert.ThrowsAsync<ServiceCallException>(async () => await Clients.Storage.PlanOccupancyAsync(request));
+        Assert.Equal("generations", refused.Violations[0].Field);
+    }
+
+    private static RateItem ClipR() => new()
+    {
+        Coding = new() { Raw = new() { BitDepth = 12, CompressionRatio = new() { Numerator = 3, Denominator = 1 } } },
+        Raster = new() { Width = 4096, Height = 2160 },
+        SensorRate = Rate(24),
+        ProjectRate = Rate(24),
+    };
+
+    private static RecordingItem Recording(long bytes, int rate, int megabytes) => new()
+    {
+        BytesPerFrame = bytes,
+        SensorRate = Rate(rate),
+        ProjectRate = Rate(24),
+        Medium = new() { CapacityBytes = 512_000_000_000, RatedBytesPerSecond = new() { Numerator = megabytes * 1_000_000L, Denominator = 1 } },
+    };
+
+    private static OffloadMeans Means(int stations) => new()
+    {
+        Stations = stations,
+        ReaderBytesPerSecond = 800e6,
+        Verify = VerifyLevel.Destinations,
+        SpareCards = 1,
+        Destinations =
+        {
+            new Destination { Label = "first", SustainedBytesPerSecond = 1200e6 }, new Destination { Label = "second", SustainedBytesPerSecond = 450e6 },
+            new Destination { Label = "third", SustainedBytesPerSecond = 250e6 },
+        },
+    };
+
+    private static FrameRate Rate(int framesPerSecond) => new() { Numerator = framesPerSecond, Denominator = 1 };
+}
+
+public sealed class EmbeddedFootageTests : FootageContract<EmbeddedTransport>;
+
+public sealed class NetworkFootageTests : FootageContract<KestrelTransport>;
