@@ -9,6 +9,9 @@ internal static class Verbs
     /// <summary>Makes all verbs.</summary>
     public static IEnumerable<Command> All() =>
     [
+        DemoCommand.Create(),
+        CompareCommand.Create(),
+        CheckCommand.Create(),
         RunCommand.Create(),
         ServeCommand.Create(),
         AboutCommand.Create(),
