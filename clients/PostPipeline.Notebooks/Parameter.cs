@@ -51,6 +51,14 @@ public static class Parameter
     public static DateOnly Date(string name, string value, string min, string max, string label = "") =>
         Set.Date(name, Label(label, name), Read(value), Read(min), Read(max));
 
+    /// <summary>A file of the person who runs the notebook. It is named on the command line only: a page shows it and cannot change it.</summary>
+    /// <param name="name">Its name.</param>
+    /// <param name="value">The notebook's own file; may be empty.</param>
+    /// <param name="label">What people read beside it; the name where empty.</param>
+    /// <returns>The path of this run; may be empty.</returns>
+    /// <exception cref="ParameterException">There is no such file.</exception>
+    public static string File(string name, string value = "", string label = "") => Set.File(name, Label(label, name), value);
+
     private static ParameterSet Set => CellContext.Current?.Parameters ?? new ParameterSet();
 
     private static string Label(string label, string name) => label.Length > 0 ? label : name;

@@ -7,7 +7,7 @@ namespace PostPipeline.Cli.Notebooks;
 /// <summary>What every verb on a notebook shares.</summary>
 internal static class NotebookArguments
 {
-    public static Argument<string> File() => new("notebook") { Description = "A notebook, .ipynb." };
+    public static Argument<string> File() => new("notebook") { Description = $"A notebook file (.ipynb), or one of those inside the program: {string.Join(", ", NotebookFile.NamesInside)}." };
 
     public static Option<string[]> Values() => new("--parameter", "-p")
     {
@@ -21,7 +21,7 @@ internal static class NotebookArguments
         string path = session.Line.GetValue(argument)!;
         try
         {
-            return NotebookFile.Load(path);
+            return NotebookFile.NamesInside.Contains(path) ? NotebookFile.Inside(path) : NotebookFile.Load(path);
         }
         catch (NotebookFormatException problem)
         {

@@ -8,6 +8,10 @@ namespace PostPipeline.Notebooks.Comparisons;
 /// <summary>The comparison of pipelines, for a cell.</summary>
 public static class ComparisonStudy
 {
+    /// <summary>Reads a brief.</summary>
+    /// <param name="path">A brief, YAML; empty for the invented production of the demonstration.</param>
+    public static Brief Brief(string path = "") => path.Length == 0 ? Demo.Brief() : BriefReader.ReadFile(path);
+
     /// <summary>Makes the calls behind a brief; all that follows is computed without calls.</summary>
     /// <param name="brief">The brief.</param>
     public static async Task<StudyModel> PrepareAsync(Brief brief) =>

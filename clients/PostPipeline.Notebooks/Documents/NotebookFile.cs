@@ -62,6 +62,24 @@ public sealed class NotebookFile
         return Parse(File.ReadAllText(path), Path.GetFileNameWithoutExtension(path));
     }
 
+    /// <summary>A notebook that travels inside the program.</summary>
+    /// <param name="name">Its name without extension, for example "compare".</param>
+    /// <exception cref="NotebookFormatException">There is none of that name.</exception>
+    public static NotebookFile Inside(string name)
+    {
+        using Stream stream = typeof(NotebookFile).Assembly.GetManifestResourceStream($"notebooks/{name}.ipynb")
+            ?? throw new NotebookFormatException($"no notebook '{name}' travels inside the program; there are {string.Join(", ", NamesInside)}");
+        using StreamReader reader = new(stream);
+        return Parse(reader.ReadToEnd(), name);
+    }
+
+    /// <summary>The names of the notebooks that travel inside the program.</summary>
+    public static IReadOnlyList<string> NamesInside { get; } =
+    [
+        .. typeof(NotebookFile).Assembly.GetManifestResourceNames().Where(n => n.StartsWith("notebooks/", StringComparison.Ordinal))
+            .Select(n => Path.GetFileNameWithoutExtension(n)).Order(StringComparer.Ordinal),
+    ];
+
     /// <summary>Reads a notebook from its JSON.</summary>
     /// <param name="json">The JSON.</param>
     /// <param name="name">What to call it in messages and titles.</param>

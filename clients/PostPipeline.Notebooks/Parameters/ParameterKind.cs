@@ -14,4 +14,7 @@ public enum ParameterKind
 
     /// <summary>A calendar date between two bounds.</summary>
     Date,
+
+    /// <summary>A file named on the command line; a page cannot set it.</summary>
+    File,
 }

@@ -105,6 +105,18 @@ public sealed class ParameterSet
         return now;
     }
 
+    internal string File(string name, string label, string value)
+    {
+        string now = asked.GetValueOrDefault(name, value);
+        if (now.Length > 0 && !System.IO.File.Exists(now))
+        {
+            throw new ParameterException($"parameter {name}: the file '{now}' is not there");
+        }
+
+        Declare(new(name, ParameterKind.File, label, value, now, string.Empty, string.Empty, string.Empty, string.Empty, []));
+        return now;
+    }
+
     private static string Text(double value) => value.ToString("R", CultureInfo.InvariantCulture);
 
     private static string Text(bool value) => value ? "true" : "false";
