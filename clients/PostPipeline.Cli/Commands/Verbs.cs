@@ -1,4 +1,5 @@
 using System.CommandLine;
+using PostPipeline.Cli.Commands.Timecode;
 
 namespace PostPipeline.Cli.Commands;
 
@@ -10,5 +11,6 @@ internal static class Verbs
     [
         ServeCommand.Create(),
         AboutCommand.Create(),
+        TimecodeCommand.Create(),
     ];
 }
