@@ -20,7 +20,7 @@ public sealed class ComparisonView(Comparison comparison)
     {
         get
         {
-            string answer = comparison.Preferred is string preferred ? $"**{preferred}** is preferred: {comparison.Why}." : $"**No pipeline is admissible**: {comparison.Why}.";
+            string answer = comparison.Preferred is string preferred ? $"**{preferred}** is preferred: {comparison.Why}." : $"**No pipeline is admissible**: {comparison.Why.Replace("none is admissible: ", string.Empty, StringComparison.Ordinal)}.";
             string limits = string.Join("\n", comparison.Pipelines.Select(p =>
                 $"- {p.Name}: {(p.Binding is { Name.Length: > 0 } binding ? $"set now by *{binding.Name}* ({binding.Says})" : "no single limit moves it")}{(p.Next is { Name.Length: > 0 } next ? $"; after that by *{next.Name}*" : string.Empty)}."));
             return new($"{answer}\n\n{limits}");
@@ -41,9 +41,10 @@ public sealed class ComparisonView(Comparison comparison)
         get
         {
             IReadOnlyList<OccupancyByDay> days = OccupancyByDay.Of(comparison);
+            double last = days.SelectMany(d => d.Online.Concat(d.Nearline)).Where(d => d.Bytes.P90 > 0).Select(d => d.Seconds).DefaultIfEmpty().Max();
             OccupancyTier Tier(string name, Tier tier, Func<OccupancyByDay, IReadOnlyList<OccupancyDay>> of) => new(
                 name,
-                [.. days.Select(d => new OccupancyCurve(d.Pipeline, [.. of(d).Select(day => new OccupancyPoint(At(day.Seconds), day.Bytes.P50 / 1e12, day.Bytes.P10 / 1e12, day.Bytes.P90 / 1e12))]))],
+                [.. days.Select(d => new OccupancyCurve(d.Pipeline, [.. of(d).Where(day => day.Seconds <= last + 604_800).Select(day => new OccupancyPoint(At(day.Seconds), day.Bytes.P50 / 1e12, day.Bytes.P10 / 1e12, day.Bytes.P90 / 1e12))]))],
                 double.IsFinite(tier.UsableBytes) ? tier.UsableBytes / 1e12 : null);
             return Chart.Occupancy(
                 "Does the material fit? Bytes by day on each tier, P10 to P90",
@@ -54,7 +55,7 @@ public sealed class ComparisonView(Comparison comparison)
     /// <summary>Stages in time.</summary>
     public Figure Schedule => Chart.Schedule(
         "When is each step done? P50, with a tail to P90; outlined: usually critical",
-        [.. comparison.Pipelines.SelectMany(p => p.Stages.Select(s => new ScheduleBar(p.Name, s.Name, At(s.Start.P50), At(Math.Max(s.Start.P50, s.Finish.P50)), At(Math.Max(s.Finish.P50, s.Finish.P90)), s.CriticalShare > 0.5)))],
+        [.. comparison.Pipelines.SelectMany(p => p.Stages.OrderBy(s => s.Start.P50).ThenBy(s => s.Finish.P50).Select(s => new ScheduleBar(p.Name, s.Name, At(s.Start.P50), At(Math.Max(s.Start.P50, s.Finish.P50)), At(Math.Max(s.Finish.P50, s.Finish.P90)), s.CriticalShare > 0.5)))],
         [new(At(Model.Due), "delivery due")]);
 
     /// <summary>P(on time), with and without lock slip.</summary>

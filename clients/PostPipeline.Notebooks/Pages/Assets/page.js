@@ -33,7 +33,7 @@
     layout.autosize = true;
     layout.height = plot.clientHeight || undefined;
     layout.font.size = root.classList.contains("large") ? 19 : plot.clientWidth < 520 ? 12 : 14;
-    if (plot.clientWidth < 520) { layout.margin = { l: 40, r: 8, t: 96, b: 52 }; }
+    if (plot.clientWidth < 520) { layout.margin = { l: 40, r: 8, t: 84, b: 52 }; }
     return window.Plotly.react(plot, themed(chart.data, map), layout, { responsive: true, displaylogo: false, displayModeBar: false }).then(function () {
       plot.setAttribute("data-drawn", "1");
     });
