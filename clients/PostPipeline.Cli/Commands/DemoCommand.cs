@@ -3,6 +3,7 @@ using PostPipeline.Cli.Frame;
 using PostPipeline.Studies;
 using PostPipeline.Studies.Outcomes;
 using PostPipeline.Studies.Printing;
+using Spectre.Console;
 
 namespace PostPipeline.Cli.Commands;
 
