@@ -7,6 +7,12 @@ Dictionary<string, Func<string[], int>> areas = new(StringComparer.Ordinal)
     ["timecode"] = TimecodeBenchmarks.Run,
 };
 
+if (args is ["list"])
+{
+    Console.WriteLine(string.Join('\n', areas.Keys));
+    return 0;
+}
+
 if (args.Length > 0 && areas.TryGetValue(args[0], out Func<string[], int>? area))
 {
     Measure.PrintMachine();

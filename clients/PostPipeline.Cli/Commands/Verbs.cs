@@ -1,4 +1,5 @@
 using System.CommandLine;
+using PostPipeline.Cli.Commands.Timecode;
 
 namespace PostPipeline.Cli.Commands;
 
@@ -13,5 +14,6 @@ internal static class Verbs
         CheckCommand.Create(),
         ServeCommand.Create(),
         AboutCommand.Create(),
+        TimecodeCommand.Create(),
     ];
 }
