@@ -112,7 +112,7 @@ public sealed class CompositionTests
     public void Evaluate_EventThatConcernsOnePipeline_LeavesTheOthers()
     {
         StudyModel without = Model();
-        StudyModel with = Model("events: [{name: cooling, probability: 1, delay: 400 d, hits: farm, pipelines: [transcode]}]");
+        StudyModel with = Model("events: [{name: cooling, probability: 1, delay: 360 d, hits: farm, pipelines: [transcode]}]");
         Evaluation a = Evaluate(without, draws: 20);
         Evaluation b = Evaluate(with, draws: 20);
         Assert.Equal(a.Pipelines[0].Delivered, b.Pipelines[0].Delivered);

@@ -16,8 +16,16 @@ public sealed class SobolIndicesTests
 
     private static readonly CsvTable Table = CsvTable.Read(Outside.Table("stats/sensitivity_checks.csv"));
 
-    public static TheoryData<string, string> Functions() =>
-        new(Table.Rows.Select(r => (r["function"], r["params"])).Distinct());
+    public static TheoryData<string, string> Functions()
+    {
+        TheoryData<string, string> functions = [];
+        foreach ((string function, string parameters) in Table.Rows.Select(r => (r["function"], r["params"])).Distinct())
+        {
+            functions.Add(function, parameters);
+        }
+
+        return functions;
+    }
 
     [Theory]
     [MemberData(nameof(Functions))]
