@@ -10,6 +10,9 @@ internal static class Verbs
     /// <summary>Makes all verbs.</summary>
     public static IEnumerable<Command> All() =>
     [
+        DemoCommand.Create(),
+        CompareCommand.Create(),
+        CheckCommand.Create(),
         ServeCommand.Create(),
         AboutCommand.Create(),
         TimecodeCommand.Create(),
