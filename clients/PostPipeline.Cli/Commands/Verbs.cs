@@ -1,4 +1,5 @@
 using System.CommandLine;
+using PostPipeline.Cli.Commands.Footage;
 using PostPipeline.Cli.Commands.Timecode;
 
 namespace PostPipeline.Cli.Commands;
@@ -16,5 +17,9 @@ internal static class Verbs
         ServeCommand.Create(),
         AboutCommand.Create(),
         TimecodeCommand.Create(),
+        FootageCommand.Create(),
+        BurstCommand.Create(),
+        OffloadCommand.Create(),
+        StorageCommand.Create(),
     ];
 }
