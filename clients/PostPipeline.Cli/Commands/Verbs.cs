@@ -14,6 +14,8 @@ internal static class Verbs
         CompareCommand.Create(),
         CheckCommand.Create(),
         RunCommand.Create(),
+        PresentCommand.Create(),
+        JupyterCommand.Create(),
         ServeCommand.Create(),
         AboutCommand.Create(),
         TimecodeCommand.Create(),
