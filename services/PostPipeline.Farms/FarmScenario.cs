@@ -15,6 +15,9 @@ public sealed record FarmScenario
     /// <summary>Jobs.</summary>
     public required IReadOnlyList<FarmJob> Jobs { get; init; }
 
+    /// <summary>Tasks that are under way at time 0, beside the frames of their jobs.</summary>
+    public IReadOnlyList<RunningTask> Running { get; init; } = [];
+
     /// <summary>Projects; empty means one.</summary>
     public IReadOnlyList<FarmProject> Projects { get; init; } = [];
 

@@ -1,10 +1,12 @@
 using PostPipeline.Benchmarks;
+using PostPipeline.Benchmarks.Footage;
 using PostPipeline.Benchmarks.Timecodes;
 
 // One line an area: the first argument names it, the rest is the area's own.
 Dictionary<string, Func<string[], int>> areas = new(StringComparer.Ordinal)
 {
     ["timecode"] = TimecodeBenchmarks.Run,
+    ["footage"] = FootageBenchmarks.Run,
 };
 
 if (args is ["list"])

@@ -31,6 +31,7 @@ internal sealed partial class FarmRun
             state.Limit++;
             state.Remaining = 1;
             state.ReadyAt = now;
+            inSystem++;
             Wait(job, 1);
             return;
         }
@@ -74,8 +75,12 @@ internal sealed partial class FarmRun
             return;
         }
 
-        inSystem += state.Limit + (plan.Jobs[job].HasJoin ? 1 : 0);
-        Wait(job, state.Limit);
+        int waiting = state.Limit - plan.Jobs[job].Running;
+        if (waiting > 0)
+        {
+            inSystem += waiting;
+            Wait(job, waiting);
+        }
     }
 
     private void Wait(int job, int tasks)

@@ -1,0 +1,38 @@
+using System.CommandLine;
+using PostPipeline.Cli.Frame;
+using PostPipeline.Studies;
+using PostPipeline.Studies.Outcomes;
+using PostPipeline.Studies.Printing;
+using Spectre.Console;
+
+namespace PostPipeline.Cli.Commands;
+
+/// <summary><c>demo</c>: the invented production, compared, with a report.</summary>
+internal static class DemoCommand
+{
+    private static readonly Option<string> Out = new("--out")
+    {
+        Description = "Folder for brief.yaml, result.json and report.html; made where it is not there.",
+        DefaultValueFactory = _ => "postpipeline-demo",
+        HelpName = "DIR",
+    };
+
+    private static readonly Option<int> Draws = Studying.Draws(Compare.UsualDraws);
+    private static readonly Option<int> Threads = Studying.Threads();
+
+    public static Command Create() => new Command("demo", "Compare the pipelines of an invented production and write a report.") { Out, Draws, Threads }.Runs(async session =>
+    {
+        int draws = Studying.DrawsOf(session, Draws);
+        int threads = Studying.ThreadsOf(session, Threads);
+        OutputFolder folder = OutputFolder.Open(session.Line.GetValue(Out)!);
+        Comparison comparison = await Studying.CompareAsync(session, Demo.Brief(), draws, threads).ConfigureAwait(false);
+        folder.Write("brief.yaml", Demo.BriefText());
+        folder.Write("result.json", ResultJson.Of(comparison).ToJsonString(ResultJson.Indented) + "\n");
+        folder.Write("report.html", PlainReport.Of(comparison));
+        return session.Answer(ResultJson.Schema, ResultJson.Of(comparison), console =>
+        {
+            ComparisonTables.PrintShort(console, comparison);
+            console.WriteLine($"The report is in {folder.Path}: report.html, result.json, brief.yaml. Everything in this demonstration is invented.");
+        });
+    });
+}
