@@ -19,7 +19,7 @@ public sealed record FarmBounds(long? TotalWork, long LongestTask, long Licences
     /// <summary>The latest of the bounds; null where the windows are too short.</summary>
     public long? Latest => TotalWork is long work ? Math.Max(Math.Max(work, LongestTask), Math.Max(Licences, Storage)) : null;
 
-    /// <summary>The bounds of a scenario without competing work.</summary>
+    /// <summary>The bounds of a scenario, competing work and tasks under way left out.</summary>
     /// <param name="scenario">A scenario without problems.</param>
     public static FarmBounds Of(FarmScenario scenario)
     {
@@ -28,16 +28,70 @@ public sealed record FarmBounds(long? TotalWork, long LongestTask, long Licences
         return new(TotalWorkBound(plan, best), LongestChain(plan, best), LicenceBound(plan, best), StorageBound(plan));
     }
 
+    /// <summary>
+    /// Nodes of one class by plain division: the work that the other classes leave, ÷ what one node of the class does from
+    /// time 0 to an instant. Unrounded; infinite where the class is never open.
+    /// </summary>
+    /// <param name="scenario">A scenario without problems.</param>
+    /// <param name="nodeClass">The class, by index.</param>
+    /// <param name="due">The instant, microseconds.</param>
+    public static double NodesByDivision(FarmScenario scenario, int nodeClass, long due)
+    {
+        FarmScenario one = scenario with { Nodes = [.. scenario.Nodes.Select((n, c) => c == nodeClass ? n with { Count = 1 } : n)], Maintenance = [] };
+        FarmPlan plan = new(one);
+        double[] best = [.. Enumerable.Range(0, plan.Classes.Length).Select(k => plan.TimeFactors.Where(f => f[k] > 0).Select(f => f[k]).DefaultIfEmpty(0).Min())];
+        double work = plan.Jobs.Sum(j => WorkOf(j, best[j.Class]));
+        HashSet<int> used = [.. plan.Jobs.Where(j => j.Segments > 0).Select(j => j.Class)];
+        double others = 0;
+        double mine = 0;
+        for (int n = 0; n < plan.NodeClasses.Length; n++)
+        {
+            int c = plan.NodeClasses[n];
+            double rate = used.Where(k => plan.TimeFactors[c][k] > 0).Select(k => best[k] / plan.TimeFactors[c][k]).DefaultIfEmpty(0).Max();
+            double done = rate * plan.Calendars[plan.NodeCalendars[n]].OpenBetween(0, Math.Max(0, due));
+            (others, mine) = c == nodeClass ? (others, done) : (others + done, mine);
+        }
+
+        return work <= others ? 0 : mine > 0 ? (work - others) / mine : double.PositiveInfinity;
+    }
+
+    /// <summary>
+    /// Nodes that licences and storage can keep busy with the scenario's mix of work, unrounded, and which of them says so.
+    /// The node after the last whole one adds only the fraction.
+    /// </summary>
+    /// <param name="scenario">A scenario without problems.</param>
+    public static (double Nodes, FluidLimit Limit) UsefulNodes(FarmScenario scenario)
+    {
+        FarmPlan plan = new(scenario);
+        double all = plan.Jobs.Sum(j => WorkOf(j, 1));
+        (double Nodes, FluidLimit Limit) useful = (double.PositiveInfinity, FluidLimit.Nodes);
+        for (int l = 0; l < plan.Scenario.Licences.Count; l++)
+        {
+            double work = plan.Jobs.Where(j => plan.Classes[j.Class].Licence == l).Sum(j => WorkOf(j, 1));
+            double nodes = work > 0 ? scenario.Licences[l].Count * all / work : double.PositiveInfinity;
+            useful = nodes < useful.Nodes ? (nodes, FluidLimit.Licences) : useful;
+        }
+
+        for (int p = 0; p < plan.Scenario.Storage.Count; p++)
+        {
+            double bytes = plan.Jobs.Where(j => plan.Classes[j.Class].Storage == p).Sum(j => BytesOf(j));
+            double nodes = bytes > 0 ? scenario.Storage[p].BytesPerSecond * FarmClock.ToSeconds(1) * all / bytes : double.PositiveInfinity;
+            useful = nodes < useful.Nodes ? (nodes, FluidLimit.Storage) : useful;
+        }
+
+        return useful;
+    }
+
     private static double WorkOf(in PlannedJob job, double factor)
     {
         double rendered = job.Frames;
-        for (long s = 1; s < job.Segments && job.PreRoll > 0; s++)
+        for (long s = 1; s < job.Segments - job.Running && job.PreRoll > 0; s++)
         {
             rendered += Math.Min(job.PreRoll, s * job.SegmentFrames);
         }
 
         double frames = (rendered * job.MicrosecondsPerFrame) + (job.HasJoin ? job.Frames * job.JoinMicrosecondsPerFrame : 0);
-        return (frames * factor) + ((double)job.Overhead * (job.Segments + (job.HasJoin ? 1 : 0)));
+        return (frames * factor) + ((double)job.Overhead * (job.Segments - job.Running + (job.HasJoin ? 1 : 0)));
     }
 
     private static double BytesOf(in PlannedJob job) =>
@@ -132,13 +186,14 @@ public sealed record FarmBounds(long? TotalWork, long LongestTask, long Licences
 
     private static double Longest(in PlannedJob job, double factor)
     {
-        if (job.Segments == 0)
+        int segments = job.Segments - job.Running;
+        if (segments == 0)
         {
             return 0;
         }
 
         double segment = 0;
-        for (long s = 0; s < Math.Min(job.Segments, 2) || (s < job.Segments && s * job.SegmentFrames < job.PreRoll); s++)
+        for (long s = 0; s < Math.Min(segments, 2) || (s < segments && s * job.SegmentFrames < job.PreRoll); s++)
         {
             long before = s * job.SegmentFrames;
             segment = Math.Max(segment, Math.Min(job.SegmentFrames, job.Frames - before) + Math.Min(job.PreRoll, before));

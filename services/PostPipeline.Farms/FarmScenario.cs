@@ -15,6 +15,9 @@ public sealed record FarmScenario
     /// <summary>Jobs.</summary>
     public required IReadOnlyList<FarmJob> Jobs { get; init; }
 
+    /// <summary>Tasks that are under way at time 0, beside the frames of their jobs.</summary>
+    public IReadOnlyList<RunningTask> Running { get; init; } = [];
+
     /// <summary>Projects; empty means one.</summary>
     public IReadOnlyList<FarmProject> Projects { get; init; } = [];
 
@@ -47,7 +50,7 @@ public sealed record FarmScenario
 
     /// <summary>
     /// Whether a node that finds no waiting task starts a second copy of the running task that started first; the copy
-    /// that ends first counts and the other is dropped.
+    /// that ends first counts and the other is dropped. A task that has failed is not copied.
     /// </summary>
     public bool DuplicateTail { get; init; }
 

@@ -7,7 +7,7 @@ public static class NodeCount
 {
     /// <summary>
     /// Nodes by the rule of thumb, unrounded: work × retry factor ÷ (window × efficiency × availability) × safety. Round up
-    /// to buy; show the raw value beside it. Size for a probability by simulation instead, without a safety
+    /// to buy; show the raw value beside it. Size for a probability with <see cref="FarmSizing"/> instead, without a safety
     /// factor.
     /// </summary>
     /// <param name="workHours">Node-hours of work, 0 or more.</param>

@@ -11,6 +11,7 @@ public static class TimecodeHost
         5101,
         [
             HostedService.Of<TimecodeGrpcService>(),
+            HostedService.Of<ConformGrpcService>(),
         ],
         static (services, settings) =>
         {

@@ -1,11 +1,19 @@
 using PostPipeline.Benchmarks;
+using PostPipeline.Benchmarks.Footage;
 using PostPipeline.Benchmarks.Timecodes;
 
 // One line an area: the first argument names it, the rest is the area's own.
 Dictionary<string, Func<string[], int>> areas = new(StringComparer.Ordinal)
 {
     ["timecode"] = TimecodeBenchmarks.Run,
+    ["footage"] = FootageBenchmarks.Run,
 };
+
+if (args is ["list"])
+{
+    Console.WriteLine(string.Join('\n', areas.Keys));
+    return 0;
+}
 
 if (args.Length > 0 && areas.TryGetValue(args[0], out Func<string[], int>? area))
 {

@@ -1,4 +1,6 @@
 using System.CommandLine;
+using PostPipeline.Cli.Commands.Footage;
+using PostPipeline.Cli.Commands.Timecode;
 
 namespace PostPipeline.Cli.Commands;
 
@@ -8,7 +10,16 @@ internal static class Verbs
     /// <summary>Makes all verbs.</summary>
     public static IEnumerable<Command> All() =>
     [
+        DemoCommand.Create(),
+        CompareCommand.Create(),
+        CheckCommand.Create(),
+        RunCommand.Create(),
         ServeCommand.Create(),
         AboutCommand.Create(),
+        TimecodeCommand.Create(),
+        FootageCommand.Create(),
+        BurstCommand.Create(),
+        OffloadCommand.Create(),
+        StorageCommand.Create(),
     ];
 }

@@ -50,6 +50,7 @@ internal sealed class FarmPlan
         }
 
         Jobs = new PlannedJob[jobs.Count];
+        RunningTasks = [.. scenario.Running.Select((r, i) => (r, i)).OrderBy(x => x.r.Job).ThenBy(x => x.i).Select(x => x.r)];
         Followers = PlanJobs(jobs);
         (LaneClasses, LaneProjects) = PlanLanes(jobs);
         Releases = [.. Enumerable.Range(0, jobs.Count)];
@@ -87,6 +88,9 @@ internal sealed class FarmPlan
     public Windows[] Calendars { get; }
 
     public int[][] NodesOfCalendar { get; }
+
+    /// <summary>Tasks under way, job by job.</summary>
+    public RunningTask[] RunningTasks { get; }
 
     /// <summary>Jobs in order of release, equal releases in the order of the list.</summary>
     public int[] Releases { get; }
@@ -169,18 +173,27 @@ internal sealed class FarmPlan
     private int[] PlanJobs(IReadOnlyList<FarmJob> jobs)
     {
         int firstTask = 0;
+        int running = 0;
         int[] followers = new int[jobs.Count];
         int links = 0;
         for (int j = 0; j < jobs.Count; j++)
         {
             FarmJob job = jobs[j];
-            int segments = SegmentsOf(job);
+            int runningFrom = running;
+            while (running < RunningTasks.Length && RunningTasks[running].Job == j)
+            {
+                running++;
+            }
+
+            int segments = SegmentsOf(job) + running - runningFrom;
             Jobs[j] = new PlannedJob
             {
                 Class = job.Class,
                 Rank = ((FarmScenarioLimits.MostPriority - (long)job.Priority) << ReleaseBits) + job.ReleaseMicroseconds,
                 Release = job.ReleaseMicroseconds,
                 Segments = segments,
+                Running = running - runningFrom,
+                RunningFrom = runningFrom,
                 FirstTask = firstTask,
                 Frames = job.Frames,
                 SegmentFrames = job.SegmentFrames == 0 ? job.Frames : job.SegmentFrames,

@@ -181,7 +181,7 @@ internal sealed partial class FarmRun
         for (int i = 0; i < nodes.Length; i++)
         {
             ref readonly NodeState n = ref nodes[i];
-            if (!n.Busy || n.Twin >= 0 || n.Start == now || (oldest >= 0 && n.Start >= nodes[oldest].Start))
+            if (!n.Busy || n.Twin >= 0 || n.Attempt > n.Excused || n.Start == now || (oldest >= 0 && n.Start >= nodes[oldest].Start))
             {
                 continue;
             }
@@ -211,18 +211,8 @@ internal sealed partial class FarmRun
             licencesFree[kind.Licence]--;
         }
 
-        bool join = n.Segment == job.Segments;
-        long before = n.Segment * job.SegmentFrames;
-        long frames = join ? job.Frames : Math.Min(job.SegmentFrames, job.Frames - before);
-        long rendered = join ? frames : frames + Math.Min(job.PreRoll, before);
-        double work = rendered * (join ? job.JoinMicrosecondsPerFrame : job.MicrosecondsPerFrame)
-            * plan.TimeFactors[plan.NodeClasses[node]][job.Class] * n.SlowFactor * sharedFactor[job.Class];
         int task = job.FirstTask + n.Segment;
-        if (kind.TaskLogSd > 0)
-        {
-            work *= Math.Exp(kind.TaskLogSd * NormalDistribution.Quantile(TaskRandom.Units(seed, RandomPurpose.Durations, replication, task, 0).First));
-        }
-
+        (double work, double bytes) = Amounts(node, NormalOf(task, kind));
         double overhead = job.Overhead;
         double share = 1;
         n.Fails = kind.CanFail && Fails(kind, task, failureBlock, n.Mended);
@@ -233,9 +223,7 @@ internal sealed partial class FarmRun
             overhead *= share;
         }
 
-        double bytes = kind.Storage < 0 ? 0 : share * (join
-            ? 2 * frames * job.WriteBytesPerFrame
-            : (rendered * job.ReadBytesPerFrame) + (frames * job.WriteBytesPerFrame));
+        bytes *= share;
         n.Bytes = bytes;
         n.Compute = work;
         if (bytes > 0)
@@ -258,6 +246,47 @@ internal sealed partial class FarmRun
         n.ComputeDone = false;
         Await(node, (long)(overhead + 0.5) + (long)(work + 0.5));
     }
+
+    // The work in microseconds and the bytes of the attempt that a node holds.
+    private (double Work, double Bytes) Amounts(int node, double normal)
+    {
+        ref readonly NodeState n = ref nodes[node];
+        ref readonly PlannedJob job = ref plan.Jobs[n.Job];
+        ref readonly PlannedClass kind = ref plan.Classes[job.Class];
+        bool join = n.Segment == job.Segments;
+        long frames;
+        long rendered;
+        if (join)
+        {
+            frames = rendered = job.Frames;
+        }
+        else if (n.Segment < job.Running)
+        {
+            frames = rendered = plan.RunningTasks[job.RunningFrom + n.Segment].Frames;
+        }
+        else
+        {
+            long before = (n.Segment - job.Running) * job.SegmentFrames;
+            frames = Math.Min(job.SegmentFrames, job.Frames - before);
+            rendered = frames + Math.Min(job.PreRoll, before);
+        }
+
+        double work = rendered * (join ? job.JoinMicrosecondsPerFrame : job.MicrosecondsPerFrame)
+            * plan.TimeFactors[plan.NodeClasses[node]][job.Class] * n.SlowFactor * sharedFactor[job.Class];
+        if (kind.TaskLogSd > 0)
+        {
+            work *= Math.Exp(kind.TaskLogSd * normal);
+        }
+
+        double bytes = kind.Storage < 0 ? 0 : join
+            ? 2 * frames * job.WriteBytesPerFrame
+            : (rendered * job.ReadBytesPerFrame) + (frames * job.WriteBytesPerFrame);
+        return (work, bytes);
+    }
+
+    private double NormalOf(int task, in PlannedClass kind) => kind.TaskLogSd > 0
+        ? NormalDistribution.Quantile(TaskRandom.Units(seed, RandomPurpose.Durations, replication, task, 0).First)
+        : 0;
 
     private void Await(int node, long length)
     {

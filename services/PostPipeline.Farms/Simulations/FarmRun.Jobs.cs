@@ -31,6 +31,7 @@ internal sealed partial class FarmRun
             state.Limit++;
             state.Remaining = 1;
             state.ReadyAt = now;
+            inSystem++;
             Wait(job, 1);
             return;
         }
@@ -74,8 +75,12 @@ internal sealed partial class FarmRun
             return;
         }
 
-        inSystem += state.Limit + (plan.Jobs[job].HasJoin ? 1 : 0);
-        Wait(job, state.Limit);
+        int waiting = state.Limit - plan.Jobs[job].Running;
+        if (waiting > 0)
+        {
+            inSystem += waiting;
+            Wait(job, waiting);
+        }
     }
 
     private void Wait(int job, int tasks)
@@ -92,7 +97,7 @@ internal sealed partial class FarmRun
         recorder?.Ready(now, tasks);
     }
 
-    private void TryAgain(in NodeState node, bool excused, bool mended)
+    private void TryAgain(in NodeState node, bool excused)
     {
         int entry = freeRetries.TryPop(out int free) ? free : retries.Count;
         RetryEntry retry = new()
@@ -101,7 +106,7 @@ internal sealed partial class FarmRun
             Segment = node.Segment,
             Attempt = node.Attempt + 1,
             Excused = excused ? node.Excused + 1 : node.Excused,
-            Mended = mended || node.Mended,
+            Mended = node.Mended,
             Next = -1,
         };
         if (entry == retries.Count)

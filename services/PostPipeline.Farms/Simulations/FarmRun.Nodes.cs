@@ -173,9 +173,15 @@ internal sealed partial class FarmRun
                 wastedTime += held;
                 failures += outcome == TaskOutcome.Failed ? 1 : 0;
                 lost += outcome == TaskOutcome.Lost ? 1 : 0;
-                if (twin < 0)
+                if (twin >= 0)
                 {
-                    TryAgain(n, outcome == TaskOutcome.Lost, false);
+                    // The other copy goes on as the next attempt, so that the cap on attempts still holds.
+                    nodes[twin].Attempt++;
+                    nodes[twin].Excused += outcome == TaskOutcome.Lost ? 1 : 0;
+                }
+                else
+                {
+                    TryAgain(n, outcome == TaskOutcome.Lost);
                 }
 
                 break;

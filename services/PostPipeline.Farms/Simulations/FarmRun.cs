@@ -131,10 +131,11 @@ internal sealed partial class FarmRun
         outstanding = plan.OwnJobs;
         for (int j = 0; j < jobs.Length; j++)
         {
-            jobs[j] = new JobState { RetryHead = -1, RetryTail = -1, Missing = plan.Jobs[j].Predecessors + 1, Limit = plan.Jobs[j].Segments, Remaining = plan.Jobs[j].Segments };
+            jobs[j] = new JobState { RetryHead = -1, RetryTail = -1, Missing = plan.Jobs[j].Predecessors + 1, NextSegment = plan.Jobs[j].Running, Limit = plan.Jobs[j].Segments, Remaining = plan.Jobs[j].Segments };
         }
 
         ResetNodes();
+        ResetRunning();
     }
 
     private long NextTime()

@@ -7,7 +7,13 @@ internal struct PlannedJob
     public int Lane;
     public long Rank;
     public long Release;
+
+    /// <summary>Tasks before the join: those under way at the beginning, then the segments.</summary>
     public int Segments;
+
+    /// <summary>How many of them are under way, and where their frames stand.</summary>
+    public int Running;
+    public int RunningFrom;
     public int FirstTask;
     public long Frames;
     public long SegmentFrames;

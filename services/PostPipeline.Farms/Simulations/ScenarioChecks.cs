@@ -17,6 +17,7 @@ internal sealed class ScenarioChecks
         checks.Nodes(scenario);
         checks.Classes(scenario);
         checks.Jobs(scenario);
+        checks.Running(scenario);
         checks.Rules(scenario);
         return checks.problems;
     }
@@ -221,6 +222,25 @@ internal sealed class ScenarioChecks
             {
                 Add($"jobs[{j}].after[{i}]", $"{job.After[i]} is not another job; allowed is 0 to {jobs - 1}, not {j}");
             }
+        }
+    }
+
+    private void Running(FarmScenario s)
+    {
+        long nodes = s.Nodes.Sum(n => (long)Math.Max(0, n.Count));
+        HashSet<int> held = [];
+        for (int i = 0; i < s.Running.Count && problems.Count < MostProblems; i++)
+        {
+            RunningTask r = s.Running[i];
+            string at = $"running[{i}]";
+            Index($"{at}.job", r.Job, s.Jobs.Count, "jobs");
+            if (r.Node < 0 || r.Node >= nodes || !held.Add(r.Node))
+            {
+                Add($"{at}.node", $"{r.Node}; allowed is 0 to {nodes - 1}, each node once");
+            }
+
+            Range($"{at}.frames", r.Frames, 1, FarmScenarioLimits.MostFrames);
+            Range($"{at}.elapsed_microseconds", r.ElapsedMicroseconds, 0, FarmClock.Longest);
         }
     }
 

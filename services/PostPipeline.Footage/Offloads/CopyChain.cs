@@ -12,6 +12,14 @@ public sealed class CopyChain
     private readonly OffloadMeans means;
     private readonly Destination[] direct;
     private readonly Destination[] cascaded;
+    private readonly double[] fastBytes;
+
+    // What does not change from card to card.
+    private readonly double directRate;
+    private readonly double cascadeRate;
+    private readonly double directVerifyRate;
+    private readonly double cascadeVerifyRate;
+    private readonly double sourceVerifyRate;
 
     /// <summary>Creates the chain of one station.</summary>
     /// <param name="means">What hangs on it.</param>
@@ -20,6 +28,12 @@ public sealed class CopyChain
         this.means = means;
         direct = [.. means.Destinations.Where(d => !d.Cascaded)];
         cascaded = [.. means.Destinations.Where(d => d.Cascaded)];
+        fastBytes = [.. direct.Concat(cascaded).Select(d => (double)d.FastBytes)];
+        directRate = SharedRate(means.ReaderBytesPerSecond, direct.Length);
+        cascadeRate = SharedRate(direct[0].ReadRate, Math.Max(1, cascaded.Length));
+        directVerifyRate = ReadLinks(direct).Min(l => l.BytesPerSecond);
+        cascadeVerifyRate = cascaded.Length == 0 ? 1 : ReadLinks(cascaded).Min(l => l.BytesPerSecond);
+        sourceVerifyRate = Math.Min(means.ReaderBytesPerSecond, Hash ?? double.MaxValue);
     }
 
     /// <summary>The links while copying from the card, slowest first, each destination at its sustained rate.</summary>
@@ -43,7 +57,7 @@ public sealed class CopyChain
     public CardTimes Times(long bytes, long files = 0) => Times(bytes, files, Rested());
 
     /// <summary>Room in the fast part of each destination of a rested station.</summary>
-    internal double[] Rested() => [.. direct.Concat(cascaded).Select(d => (double)d.FastBytes)];
+    internal double[] Rested() => [.. fastBytes];
 
     /// <summary>Lets fast parts empty into the slow ones.</summary>
     internal void Rest(double[] room, double seconds)
@@ -60,15 +74,16 @@ public sealed class CopyChain
     {
         Guard.InRange(bytes, 0, long.MaxValue);
         Guard.InRange(files, 0, 1_000_000_000);
-        double copy = Write(bytes, SharedRate(means.ReaderBytesPerSecond, direct.Length), direct, room.AsSpan(0, direct.Length)) + (files * means.SecondsPerFile);
-        double verify = VerifySeconds(bytes, direct, means.Verify == VerifyLevel.SourceAndDestinations);
+        double copy = Write(bytes, directRate, direct, room.AsSpan(0, direct.Length)) + (files * means.SecondsPerFile);
+        double verify = means.Verify < VerifyLevel.Destinations ? 0
+            : (bytes / directVerifyRate) + (means.Verify == VerifyLevel.SourceAndDestinations ? bytes / sourceVerifyRate : 0);
         if (cascaded.Length == 0)
         {
             return new(copy, verify, 0, 0);
         }
 
-        double cascade = Write(bytes, SharedRate(direct[0].ReadRate, cascaded.Length), cascaded, room.AsSpan(direct.Length)) + (files * means.SecondsPerFile);
-        return new(copy, verify, cascade, VerifySeconds(bytes, cascaded, source: false));
+        double cascade = Write(bytes, cascadeRate, cascaded, room.AsSpan(direct.Length)) + (files * means.SecondsPerFile);
+        return new(copy, verify, cascade, means.Verify < VerifyLevel.Destinations ? 0 : bytes / cascadeVerifyRate);
     }
 
     private static IReadOnlyList<ChainLink> Sorted(IEnumerable<ChainLink> links) => [.. links.OrderBy(l => l.BytesPerSecond).ThenBy(l => l.Name, StringComparer.Ordinal)];
@@ -99,17 +114,6 @@ public sealed class CopyChain
         }
 
         return seconds;
-    }
-
-    private double VerifySeconds(long bytes, Destination[] destinations, bool source)
-    {
-        if (means.Verify < VerifyLevel.Destinations)
-        {
-            return 0;
-        }
-
-        double rate = ReadLinks(destinations).Min(l => l.BytesPerSecond);
-        return (bytes / rate) + (source ? bytes / Math.Min(means.ReaderBytesPerSecond, Hash ?? double.MaxValue) : 0);
     }
 
     private double? Hash => means.HashBytesPerSecond * means.HashThreads;

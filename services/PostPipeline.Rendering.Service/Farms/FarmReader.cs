@@ -66,7 +66,7 @@ internal sealed class FarmReader(Violations violations)
             Storage = farm.StorageBytesPerSecond > 0
                 ? [new StoragePool("storage", farm.StorageBytesPerSecond, farm.LinkBytesPerSecond > 0 ? farm.LinkBytesPerSecond : null)]
                 : [],
-            Maintenance = [.. farm.Maintenance.Select((m, i) => Maintenance(farm, m, at["maintenance"][i]))],
+            Maintenance = [.. farm.Maintenance.Select((m, i) => ReadMaintenance(farm, m, at["maintenance"][i]))],
             Competing = competing,
             NightFailure = farm.NightFailureProbability > 0 ? new(ReadWindows(farm.Nights, at["nights"]) ?? OpenTimes.Never, farm.NightFailureProbability) : null,
             Attended = ReadWindows(farm.Attended, at["attended"]),
@@ -81,12 +81,7 @@ internal sealed class FarmReader(Violations violations)
             DuplicateTail = farm.DuplicateTail,
         };
         violations.ThrowIfAny();
-        foreach (FarmProblem problem in scenario.Problems())
-        {
-            violations.Add(Rename(problem.Path), $"is {problem.Message}");
-        }
-
-        violations.ThrowIfAny();
+        Refuse(scenario);
         return scenario;
     }
 
@@ -106,7 +101,7 @@ internal sealed class FarmReader(Violations violations)
     }
 
     /// <summary>Maintenance from a request.</summary>
-    public Maintenance Maintenance(Farm farm, PostPipeline.Contracts.Rendering.V1.Maintenance m, FieldPath path)
+    public Maintenance ReadMaintenance(Farm farm, PostPipeline.Contracts.Rendering.V1.Maintenance m, FieldPath path)
     {
         violations.InRange(path["nodes"], m.Nodes, 0, FarmScenarioLimits.MostNodes);
         if (violations.Present(path["window"], m.Window) && Window(m.Window, path["window"]) is (long from, long until))
@@ -120,6 +115,29 @@ internal sealed class FarmReader(Violations violations)
     /// <summary>Seconds to the farm's clock; 0, with a violation, where they do not fit it.</summary>
     public long Microseconds(FieldPath path, double seconds) =>
         violations.InRange(path, seconds, 0, LongestSeconds) ? FarmClock.FromSeconds(seconds) : 0;
+
+    /// <summary>A scenario with tasks under way; throws when anything was wrong.</summary>
+    public FarmScenario ReadRunning(FarmScenario scenario, RepeatedField<PostPipeline.Contracts.Rendering.V1.RunningTask> running)
+    {
+        FarmScenario under = scenario with
+        {
+            Running = [.. running.Select((r, i) => new PostPipeline.Farms.RunningTask(r.Job, r.Node, r.Frames, Microseconds(FieldPath.Of("running")[i]["elapsed_seconds"], r.ElapsedSeconds)))],
+        };
+        violations.ThrowIfAny();
+        Refuse(under);
+        return under;
+    }
+
+    /// <summary>Throws when the domain finds something wrong with a scenario.</summary>
+    public void Refuse(FarmScenario scenario)
+    {
+        foreach (FarmProblem problem in scenario.Problems())
+        {
+            violations.Add(Rename(problem.Path), $"is {problem.Message}");
+        }
+
+        violations.ThrowIfAny();
+    }
 
     private static string Rename(string path) => path
         .Replace("_microseconds", "_seconds", StringComparison.Ordinal)

@@ -39,7 +39,7 @@ internal sealed class LabelReader(Violations violations)
         }
 
         bool exists = TimecodeFormat.TryCreate(rate, format.DropFrame, out TimecodeFormat? made, out string problem);
-        violations.Require(field["drop_frame"], exists, $"is {format.DropFrame}: {problem}");
+        violations.Require(field["drop_frame"], exists, $"is true: {problem}");
         return made;
     }
 

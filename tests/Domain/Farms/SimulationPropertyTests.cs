@@ -1,0 +1,147 @@
+using CsCheck;
+using PostPipeline.Farms;
+using PostPipeline.Flows;
+using Xunit;
+
+namespace PostPipeline.Domain.Tests.Farms;
+
+public class SimulationPropertyTests
+{
+    // Conservation: every task of every job is done exactly once, and no attempt is forgotten.
+    [Fact]
+    public void Run_AnyFarm_DoesEveryTaskOnce() => AnyFarm.Scenario.Sample(
+        scenario =>
+        {
+            TaskRecordList list = new();
+            ReplicationResult result = FarmSimulation.Run(scenario, 3, 1, list);
+            Assert.NotNull(result.Finish);
+            Assert.Equal(FarmTasks.Count(scenario.Jobs), result.TasksDone);
+            var done = list.Rows.Where(r => r.Outcome == TaskOutcome.Done).GroupBy(r => (r.Job, r.Segment)).ToList();
+            Assert.Equal(result.TasksDone, done.Count);
+            Assert.All(done, g => Assert.Single(g));
+            Assert.Equal(result.Failures, list.Rows.Count(r => r.Outcome == TaskOutcome.Failed));
+            Assert.Equal(result.Lost, list.Rows.Count(r => r.Outcome == TaskOutcome.Lost));
+            Assert.Equal(result.Dropped, list.Rows.Count(r => r.Outcome == TaskOutcome.Dropped));
+            Assert.Equal(result.BusyMicroseconds, list.Rows.Sum(r => r.End - r.Start));
+        },
+        iter: 60);
+
+    // A node holds one attempt at a time, licences are never over-drawn, nothing starts before it is ready or while its node is shut.
+    [Fact]
+    public void Run_AnyFarm_HoldsEveryLimit() => AnyFarm.Scenario.Sample(
+        scenario =>
+        {
+            List<TaskRecord> records = Farm.Records(scenario, 5);
+            foreach (var node in records.GroupBy(r => r.Node))
+            {
+                long last = 0;
+                foreach (TaskRecord r in node.OrderBy(r => r.Start).ThenBy(r => r.End))
+                {
+                    Assert.True(r.Start >= last && r.Start >= r.Ready && r.End >= r.Start);
+                    Assert.True(r.Start >= scenario.Jobs[r.Job].ReleaseMicroseconds);
+                    last = r.End;
+                    if (r.Node >= scenario.Nodes[0].Count)
+                    {
+                        Assert.True(scenario.Nodes[1].Open!.IsOpen(r.Start));
+                        Assert.Equal(0, scenario.Jobs[r.Job].Class);
+                    }
+                }
+            }
+
+            var licensed = records.Where(r => scenario.Jobs[r.Job].Class == 1).ToList();
+            var steps = licensed.Select(r => (Time: r.Start, Step: 1)).Concat(licensed.Select(r => (Time: r.End, Step: -1))).OrderBy(s => s.Time).ThenBy(s => s.Step);
+            int held = 0;
+            foreach (var (_, step) in steps)
+            {
+                held += step;
+                Assert.InRange(held, 0, 2);
+            }
+        },
+        iter: 60);
+
+    // Jobs that wait for others start after them.
+    [Fact]
+    public void Run_AnyFarm_KeepsTheOrderOfJobs() => AnyFarm.Scenario.Sample(
+        scenario =>
+        {
+            TaskRecordList list = new();
+            ReplicationResult result = FarmSimulation.Run(scenario, 9, 0, list);
+            Assert.All(list.Rows, r => Assert.All(scenario.Jobs[r.Job].After, before => Assert.True(r.Start >= result.JobFinishes[before])));
+        },
+        iter: 60);
+
+    // The same seed gives the same records, also from a run that has used its arrays before.
+    [Fact]
+    public void Run_SameSeed_SameRecords() => AnyFarm.Scenario.Sample(
+        scenario =>
+        {
+            Assert.Equal(Farm.Records(scenario, 11, 4), Farm.Records(scenario, 11, 4));
+            FarmForecast one = FarmReplications.Run(scenario, 11, 6, null, 1);
+            FarmForecast two = FarmReplications.Run(scenario, 11, 6, null, 2);
+            Assert.Equal(one.Finishes, two.Finishes);
+            Assert.Equal(FarmSimulation.Run(scenario, 11, 4).Finish ?? long.MaxValue, one.Finishes[4]);
+        },
+        iter: 60);
+
+    // Little's law: the time integral of the number in the farm is the sum of the times spent there. Where nothing fails, each
+    // task is there from its readiness to its end.
+    [Fact]
+    public void Run_WithoutFailures_ObeysLittlesLaw() => AnyFarm.Scenario.Sample(
+        scenario =>
+        {
+            FarmScenario sound = scenario with
+            {
+                Classes = [.. scenario.Classes.Select(c => c with { FailureProbability = 0, BrokenProbability = 0 })],
+                Nodes = [.. scenario.Nodes.Select(n => n with { MeanUpMicroseconds = 0 })],
+                Jobs = [.. scenario.Jobs.Select(j => j with { JoinSecondsPerFrame = null })],
+                NightFailure = null,
+                DuplicateTail = false,
+                Closing = ClosingRule.Pause,
+            };
+            TaskRecordList list = new();
+            ReplicationResult result = FarmSimulation.Run(sound, 2, 0, list);
+            Assert.Equal(list.Rows.Sum(r => (double)(r.End - r.Ready)), result.TaskMicroseconds, 1.0);
+        },
+        iter: 60);
+
+    // Equal tasks, equal nodes, no storage: one more node is never later, and the finish is that of whole waves.
+    [Fact]
+    public void Run_EqualTasks_OneMoreNodeIsNeverLater() =>
+        Gen.Select(Gen.Int[1, 200], Gen.Int[1, 30], Gen.Int[1, 50]).Sample((tasks, nodes, seconds) =>
+        {
+            FarmJob job = new() { Frames = tasks, SegmentFrames = 1, SecondsPerFrame = seconds };
+            double now = Farm.FinishSeconds(Farm.Of(nodes, job));
+            Assert.Equal(Math.Ceiling((double)tasks / nodes) * seconds, now);
+            Assert.True(Farm.FinishSeconds(Farm.Of(nodes + 1, job)) <= now);
+        });
+
+    // Any tasks: a finish beyond that of one node less is an anomaly, and stays inside Graham's bound against the lower bounds.
+    [Fact]
+    public void Run_IndependentTasks_StayInsideGrahamsBound() =>
+        Gen.Select(Gen.Int[1, 100].List[1, 40], Gen.Int[1, 8]).Sample((seconds, nodes) =>
+        {
+            FarmScenario scenario = Farm.Of(nodes, [.. seconds.Select(s => Farm.Task(s))]);
+            long finish = FarmSimulation.Run(scenario).Finish!.Value;
+            FarmBounds bounds = FarmBounds.Of(scenario);
+            Assert.True(finish >= bounds.Latest);
+            Assert.True(finish <= bounds.TotalWork + ((1 - (1.0 / nodes)) * bounds.LongestTask) + 1);
+        });
+
+    // No run of a farm without spread or failures ends before its bounds.
+    [Fact]
+    public void Of_AnyFarm_NoFinishIsEarlier() => AnyFarm.Scenario.Sample(
+        scenario =>
+        {
+            FarmScenario sound = scenario with
+            {
+                Classes = [.. scenario.Classes.Select(c => c with { TaskLogSd = 0, SharedLogSd = 0 })],
+                Nodes = [.. scenario.Nodes.Select(n => n with { SlowProbability = 0 })],
+                Closing = ClosingRule.Pause,
+            };
+            long? bound = FarmBounds.Of(sound).Latest;
+            long finish = FarmSimulation.Run(sound, 1).Finish!.Value;
+            Assert.NotNull(bound);
+            Assert.True(finish + 100 >= bound, $"finish {finish} before the bound {bound}: {FarmBounds.Of(sound)}");
+        },
+        iter: 60);
+}
