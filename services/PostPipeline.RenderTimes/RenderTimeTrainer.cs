@@ -28,6 +28,9 @@ public static class RenderTimeTrainer
     // What repeats differ by where the table has none: the machine's own scatter and the clock's step, about 2 %.
     private const double UsualNoise = 0.0005;
 
+    // The least part of the errors' variance that the settings of a family must share.
+    private const double LeastShared = 0.25;
+
     private const int Folds = 7;
 
     /// <summary>Trains a model. Same table and seed: same model.</summary>
@@ -164,7 +167,11 @@ public static class RenderTimeTrainer
         double[] measured = [.. design.Times.SelectMany(t => t).Where(v => !double.IsNaN(v))];
         double[] predicted = [.. design.Times.SelectMany((t, f) => t.Select((v, s) => v - residuals[f][s])).Where(v => !double.IsNaN(v))];
         HeldOutMetrics metrics = HeldOutMetrics.From(predicted, measured);
-        if (trial.Beats && trial.Metrics.LogDeviation <= metrics.LogDeviation)
+
+        // Predictors of rows extrapolate over settings, profiles cannot: they must be clearly better to be taken. Without
+        // features a profile is worth something only where rows of a family are alike, so that a few measured ones help.
+        FamilyErrors errors = new(residuals, UsualNoise);
+        if ((trial.Beats && 0.95 * trial.Metrics.LogDeviation <= metrics.LogDeviation) || (!predictor.HasFeatures && errors.SharedPart < LeastShared))
         {
             return null;
         }
@@ -191,7 +198,7 @@ public static class RenderTimeTrainer
             [new(kind, metrics), .. trial.Candidates], importance, dependence);
         return new(
             record, table.Schema, FeatureEncoder.Learn(table) with { Combinations = [] }, null, predictor, design.Columns, design.Settings,
-            MeasuredDomain.Learn(design.Families, familyEncoder), new FamilyErrors(residuals, UsualNoise));
+            MeasuredDomain.Learn(design.Families, familyEncoder), errors);
     }
 
     private static (ImmutableArray<FeatureImportance> Importance, ImmutableArray<PartialDependence> Dependence) Explain(

@@ -20,6 +20,10 @@ internal sealed record FamilyErrors(double[][] Residuals, double Noise)
     [JsonIgnore]
     public int Families => Residuals.Length;
 
+    /// <summary>The part of the errors' variance that all settings of a family share, 0 to 1.</summary>
+    [JsonIgnore]
+    public double SharedPart => GetMoments().Family / (GetMoments().Family + GetMoments().Setting);
+
     /// <summary>What a few measured rows of a new family change.</summary>
     /// <param name="settings">The setting of each row; −1 for one that no family measured.</param>
     /// <param name="errors">log(measured ÷ predicted) of each row.</param>
