@@ -1,5 +1,6 @@
 using System.CommandLine;
 using PostPipeline.Cli.Commands.Footage;
+using PostPipeline.Cli.Commands.RenderTimes;
 using PostPipeline.Cli.Commands.Timecode;
 
 namespace PostPipeline.Cli.Commands;
@@ -21,5 +22,8 @@ internal static class Verbs
         BurstCommand.Create(),
         OffloadCommand.Create(),
         StorageCommand.Create(),
+        TrainCommand.Create(),
+        PredictCommand.Create(),
+        BenchmarksCommand.Create(),
     ];
 }
