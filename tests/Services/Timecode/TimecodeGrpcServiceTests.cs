@@ -224,6 +224,38 @@ public abstract class TimecodeGrpcServiceTests<TTransport> : IAsyncLifetime
         Assert.Equal("length", response.Outcomes[1].Error.Field);
     }
 
+    // Every labelling behaviour of the contract has its counterpart in the domain, and comes back under its own name.
+    [Fact]
+    public async Task MapOffSpeed_EveryKnownLabelling_ComesBackAsItself()
+    {
+        OffSpeedLabelling[] known = [.. Enum.GetValues<OffSpeedLabelling>().Where(l => l is not (OffSpeedLabelling.Unspecified or OffSpeedLabelling.Unknown))];
+        OffSpeedQuery Query(OffSpeedLabelling labelling) => new()
+        {
+            SensorRate = Rate(96, 1),
+            Base = Film,
+            PlaybackRate = Rate(24, 1),
+            Labelling = labelling,
+            StartLabel = "10:00:00:00",
+            RecordRunLabel = "01:00:00:00",
+            FrameCount = 1,
+        };
+        MapOffSpeedResponse response = await client.MapOffSpeedAsync(new() { Queries = { known.Select(Query) } });
+        Assert.Equal(known, response.Outcomes.Select(outcome => Assert.Single(outcome.Clip.Labels).Labelling));
+        Assert.Equal(known.Length, (await client.MapOffSpeedAsync(new() { Queries = { Query(OffSpeedLabelling.Unspecified) } })).Outcomes[0].Clip.Labels.Count);
+        Assert.Equal("labelling", (await client.MapOffSpeedAsync(new() { Queries = { Query((OffSpeedLabelling)99) } })).Outcomes[0].Error.Field);
+    }
+
+    [Fact]
+    public async Task LabelCalls_MoreThanABatch_GoBothWays()
+    {
+        long[] frames = [.. Enumerable.Range(0, 25_000).Select(i => i * 103L)];
+        IReadOnlyList<string> labels = await client.LabelsOfAsync(Drop, frames);
+        IReadOnlyList<LabelReading> readings = await client.FramesOfAsync(Drop, [.. labels, "00:01:00;00", new string('x', 100), "½"]);
+        Assert.Equal(frames, readings.Take(frames.Length).Select(reading => reading.Frame!.Value));
+        Assert.All(readings.Skip(frames.Length), reading => Assert.True(reading is { Frame: null, Problem.Length: > 0 }));
+        Assert.Empty(await client.LabelsOfAsync(Drop, []));
+    }
+
     [Fact]
     public async Task FindLabelCollisions_ByReel_ListsPairs()
     {
