@@ -13,6 +13,7 @@ internal static class Verbs
         DemoCommand.Create(),
         CompareCommand.Create(),
         CheckCommand.Create(),
+        RunCommand.Create(),
         ServeCommand.Create(),
         AboutCommand.Create(),
         TimecodeCommand.Create(),
