@@ -39,6 +39,11 @@ internal static class RehearseCommand
 
     private static void Print(IAnsiConsole console, List<Result> results)
     {
+        if (results.Count == 0)
+        {
+            console.WriteLine("No pipeline of the brief cuts with proxies, so there is nothing to rehearse.");
+        }
+
         foreach (Result result in results)
         {
             console.WriteLine($"Proxies {result.Proxies}: {result.Verdict}. {result.ProblemEvents} of {result.Events} events would need a person in the worst possible behaviour, {result.ProblemEventsBest} in the best.");
