@@ -1,4 +1,5 @@
 using System.CommandLine;
+using PostPipeline.Cli.Commands.Conform;
 using PostPipeline.Cli.Commands.Footage;
 using PostPipeline.Cli.Commands.RenderTimes;
 using PostPipeline.Cli.Commands.Timecode;
@@ -18,6 +19,10 @@ internal static class Verbs
         ServeCommand.Create(),
         AboutCommand.Create(),
         TimecodeCommand.Create(),
+        ConformCommand.Create(),
+        PullCommand.Create(),
+        RehearseCommand.Create(),
+        MediaCommand.Create(),
         FootageCommand.Create(),
         BurstCommand.Create(),
         OffloadCommand.Create(),

@@ -102,7 +102,7 @@ public sealed class FootageGrpcService : FootageService.FootageServiceBase
         foreach (TakesItem item in request.Items)
         {
             TakesResult result = new() { Label = item.Label };
-            if (Batch.Answer(item, problems, TakesAnswers.Answer, out ItemError? error) is { } tally)
+            if (Batch.Answer(item, problems, (i, p) => TakesAnswers.Answer(i, p, request.Explain), out ItemError? error) is { } tally)
             {
                 result.Tally = tally;
             }
@@ -139,6 +139,7 @@ public sealed class FootageGrpcService : FootageService.FootageServiceBase
             ImpliedRatio = volumes.ImpliedRatio.ToDouble(),
             Apart = volumes.Apart.ToDouble(),
             Flagged = volumes.Flagged,
+            Derivation = request.Explain ? Wire.Of(VolumeExplanation.Of(volumes, request.Days, request.Cameras, hours, finished, DataRate.FromBytesPerSecond(rate))) : null,
         });
     }
 
