@@ -134,6 +134,17 @@ public sealed class FootageVerbTests : IDisposable
         Assert.Contains("5.22 h", send, StringComparison.Ordinal);
     }
 
+    // FIPS 180-4's vector for "abc".
+    [Fact]
+    public async Task Digest_File_PrintsWhatManifestsHold()
+    {
+        string path = Path.Combine(folder, "abc.bin");
+        await File.WriteAllTextAsync(path, "abc");
+        (int exitCode, string output, string error) = await Run("offload", "digest", path, "--with", "sha1");
+        Assert.Equal((ExitCode.Done, "a9993e364706816aba3e25717850c26c9cd0d89d  abc.bin\n"), (exitCode, output));
+        Assert.Contains("MB/s", error, StringComparison.Ordinal);
+    }
+
     [Fact]
     public async Task Release_OpenFacts_SayDoNotClear()
     {

@@ -116,6 +116,61 @@ public abstract class FootageContract<TTransport> : IAsyncLifetime
         Assert.Contains("items", refused.Violations[0].ToString(), StringComparison.Ordinal);
     }
 
+    // Model-based: columns answer what items answer, mode by mode, and say which modes have no value and why.
+    [Fact]
+    public async Task EstimateRateColumns_ManyModes_EqualTheItems()
+    {
+        ListCodingsResponse catalogue = await Clients.Footage.ListCodingsAsync(new());
+        EstimateRatesRequest items = new();
+        EstimateRateColumnsRequest columns = new();
+        for (int i = 0; i < 400; i++)
+        {
+            CodingEntry coding = catalogue.Codings[i % catalogue.Codings.Count];
+            RateItem item = new() { Coding = new() { CatalogueName = coding.Name }, Raster = new() { Width = 640 + (i * 7 % 3000), Height = 480 + (i * 5 % 1700) }, SensorRate = new() { Numerator = 24_000 + i, Denominator = 1001 } };
+            items.Items.Add(item);
+            columns.Codings.Add(item.Coding);
+            columns.CodingIndexes.Add(i);
+            columns.Widths.Add(item.Raster.Width);
+            columns.Heights.Add(item.Raster.Height);
+            columns.RateNumerators.Add(item.SensorRate.Numerator);
+            columns.RateDenominators.Add(item.SensorRate.Denominator);
+        }
+
+        EstimateRatesResponse one = await Clients.Footage.EstimateRatesAsync(items);
+        EstimateRateColumnsResponse all = await Clients.Footage.EstimateRateColumnsAsync(columns);
+        Dictionary<int, ItemError> errors = all.Errors.ToDictionary(e => e.Index, e => e.Error);
+        for (int i = 0; i < 400; i++)
+        {
+            if (one.Results[i].Error is { } error)
+            {
+                Assert.Equal(error, errors[i]);
+                Assert.Equal(0, all.BytesPerFrame[i]);
+                continue;
+            }
+
+            RateEstimate expected = one.Results[i].Estimate;
+            Assert.Equal((expected.BytesPerFrame, expected.PeakBytesPerFrame), (all.BytesPerFrame[i], all.PeakBytesPerFrame[i]));
+            Rational rate = expected.PictureBytesPerSecond;
+            Assert.Equal((rate.Numerator + rate.Denominator - 1) / rate.Denominator, all.BytesPerSecond[i]);
+        }
+
+        Assert.NotEmpty(errors);
+    }
+
+    [Fact]
+    public async Task EstimateRateColumns_UnlikeLengthsAndBadModes_AreRefusedOrSaid()
+    {
+        EstimateRateColumnsRequest request = new() { Codings = { new Coding { CatalogueName = "raw-12" } }, CodingIndexes = { 0, 1, 0 }, Widths = { 10, 10, 0 }, Heights = { 10, 10, 10 }, RateNumerators = { 24, 24, 24 }, RateDenominators = { 1, 1, 0 } };
+        EstimateRateColumnsResponse response = await Clients.Footage.EstimateRateColumnsAsync(request);
+        Assert.Equal([150, 0, 0], response.BytesPerFrame);
+        Assert.Equal([3600, 0, 0], response.BytesPerSecond);
+        Assert.Equal(["coding_indexes[1]", "modes[2].width"], response.Errors.Select(e => e.Error.Field));
+        Assert.Contains("modes[2].rate.denominator is 0", response.Errors[1].Error.Description, StringComparison.Ordinal);
+        request.Widths.RemoveAt(0);
+        ServiceCallException refused = await Assert.ThrowsAsync<ServiceCallException>(async () => await Clients.Footage.EstimateRateColumnsAsync(request));
+        Assert.Equal("widths", refused.Violations[0].Field);
+    }
+
     [Fact]
     public async Task ListCodings_Catalogue_HasSources()
     {
@@ -377,6 +432,49 @@ public abstract class FootageContract<TTransport> : IAsyncLifetime
         ServiceCallException refused = await Assert.ThrowsAsync<ServiceCallException>(async () => await Clients.Storage.SumDemandAsync(request));
         Assert.Equal("seats[0].streams", refused.Violations[0].Field);
     }
+
+    // Every kind of answer has its tree on request, and none without; every node of it has a name and a value.
+    [Fact]
+    public async Task Explain_EveryAnswer_HasItsTreeOnRequestOnly()
+    {
+        foreach (bool explain in (bool[])[true, false])
+        {
+            TakesItem takes = new() { TakeFrames = { 100 }, BytesPerFrame = 1000, FileSystem = FileSystem.Fat32 };
+            CompareVolumesRequest volumes = new()
+            {
+                Days = 1, Cameras = 1, HoursPerCameraDay = new() { Numerator = 1, Denominator = 1 }, FinishedSeconds = new() { Numerator = 60, Denominator = 1 },
+                ShootingRatio = new() { Numerator = 60, Denominator = 1 }, BytesPerSecond = new() { Numerator = 1000, Denominator = 1 }, Explain = explain,
+            };
+            CardLoop loop = new() { Cameras = 1, Stations = 1, CardSeconds = 100, Duty = 1, StationSeconds = 50, SpareCards = 1 };
+            StreamItem stream = new() { ArrayBytesPerSecond = 1000, StreamBytesPerSecond = new() { Numerator = 10, Denominator = 1 } };
+            TransferItem wire = new() { Bytes = 1000, Wire = new() { LineBitsPerSecond = 1e9 } };
+            TransferItem road = new() { Bytes = 1000, Road = new() { WriteBytesPerSecond = 100, ReadBytesPerSecond = 100 } };
+            EstimateTransfersResponse transfers = await Clients.Offload.EstimateTransfersAsync(new() { Items = { wire, road }, Explain = explain });
+            Derivation?[] trees =
+            [
+                (await Clients.Footage.CutTakesAsync(new() { Items = { takes }, Explain = explain })).Results[0].Tally.Derivation,
+                (await Clients.Footage.CompareVolumesAsync(volumes)).Derivation,
+                (await Clients.Offload.CountCardsAsync(new() { Items = { loop }, Explain = explain })).Results[0].Count.Derivation,
+                (await Clients.Offload.PlanTapesAsync(new() { Items = { new TapeItem { Bytes = 1, Generation = 9 } }, Explain = explain })).Results[0].Plan.Derivation,
+                transfers.Results[0].Transfer.Derivation,
+                transfers.Results[1].Transfer.Derivation,
+                (await Clients.Storage.PlanDisksAsync(new() { Items = { new DiskItem { Drives = 10, DriveBytes = 10, DataDrives = 8, ParityDrives = 2 } }, Explain = explain })).Results[0].Plan.Derivation,
+                (await Clients.Storage.CountStreamsAsync(new() { Items = { stream }, Explain = explain })).Results[0].Count.Derivation,
+                (await Clients.Storage.CheckSeatsAsync(new() { Items = { new SeatItem { Layers = 1, Rate = Rate(25) } }, Explain = explain })).Results[0].Check.Derivation,
+                (await Clients.Storage.SumDemandAsync(new() { Explain = explain })).Derivation,
+                (await Clients.Storage.EstimatePowerAsync(new() { Items = { new PowerItem { Watts = 1, Volts = 230 } }, Explain = explain })).Results[0].Estimate.Derivation,
+            ];
+            Assert.All(trees, t => Assert.Equal(explain, t is not null));
+            Assert.All(trees.OfType<Derivation>(), t =>
+            {
+                Assert.NotEmpty(t.Formula);
+                Assert.NotEmpty(t.Inputs);
+                Assert.All(Nodes(t), n => Assert.True(n.Value.Length > 0 && n.Name.Length > 0));
+            });
+        }
+    }
+
+    private static IEnumerable<Derivation> Nodes(Derivation tree) => tree.Inputs.SelectMany(Nodes).Append(tree);
 
     private static RateItem ClipR() => new()
     {
