@@ -17,6 +17,7 @@ internal static class Verbs
         CheckCommand.Create(),
         RunCommand.Create(),
         PresentCommand.Create(),
+        HandoutCommand.Create(),
         JupyterCommand.Create(),
         ServeCommand.Create(),
         AboutCommand.Create(),

@@ -1,5 +1,6 @@
 using System.Text;
 using PostPipeline.Notebooks.Documents;
+using PostPipeline.Notebooks.Handouts;
 using PostPipeline.Notebooks.Pages;
 using PostPipeline.Notebooks.Parameters;
 using PostPipeline.Notebooks.Rendering;
@@ -14,7 +15,13 @@ internal static class LivePage
         <button type="button" data-live="back" disabled>Undo</button> <button type="button" data-live="reset">Reset</button> <button type="button" data-live="freeze" aria-pressed="false">Keep this beside</button> <button type="button" data-live="steps" aria-pressed="false">One part at a time</button> <span class="stepper" hidden><button type="button" data-live="previous">Back</button> <button type="button" data-live="next">Next</button></span> <button type="button" data-do="large" aria-pressed="false">Large type</button> <button type="button" data-do="theme">Light or dark</button>
         """;
 
-    public static string Of(LiveNotebook live, string connect)
+    public static string Of(LiveNotebook live, string connect) => Page(live, live.Parameters, connect, string.Empty);
+
+    /// <summary>The same page with computed states inside it in place of a connection; only what varies can be moved.</summary>
+    public static string Handout(LiveNotebook live, HandoutGrid grid, string stored) =>
+        Page(live, [.. live.Parameters.Where(p => grid.Axes.Any(a => a.Name == p.Name))], string.Empty, stored);
+
+    private static string Page(LiveNotebook live, IReadOnlyList<ParameterDeclaration> parameters, string connect, string stored)
     {
         StringBuilder body = new();
         List<(int Level, string Text, string Id)> contents = [];
@@ -34,7 +41,7 @@ internal static class LivePage
         }
 
         body.Append("<details class=\"made\"><summary>How this was made</summary>").Append(ReportPage.EndMatter(new([], Versions.Of(live.Notebook)))).Append("</details>");
-        return PageShell.Of(live.Notebook.Title, Bar, Controls(live.Parameters), body.ToString(), [PageAssets.Own("page.js"), PageAssets.Own("live.js")], connect);
+        return PageShell.Of(live.Notebook.Title, Bar, Controls(parameters), body.Append(stored).ToString(), [PageAssets.Own("page.js"), PageAssets.Own("live.js")], connect);
     }
 
     /// <summary>The controls, each with its name, unit and bounds; shared with the handout.</summary>

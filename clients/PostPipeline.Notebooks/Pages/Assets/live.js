@@ -34,7 +34,31 @@
 
   function say(text, refused) { state.textContent = text; state.classList.toggle("refused", !!refused); }
 
+  // A handout holds its states: the nearest one to what is asked for is shown.
+  var held = document.getElementById("grid") ? JSON.parse(document.getElementById("grid").textContent) : null;
+  var shownTexts = [];
+  function nearest(axis, value) {
+    var best = axis.values.indexOf(value);
+    if (best >= 0) { return best; }
+    best = 0;
+    axis.values.forEach(function (v, i) { if (Math.abs(v - value) < Math.abs(axis.values[best] - value)) { best = i; } });
+    return best;
+  }
+  function answer(all) {
+    var at = 0, stride = 1, values = {};
+    held.axes.forEach(function (axis) {
+      var i = nearest(axis, all[axis.name] === undefined ? accepted()[axis.name] : all[axis.name]);
+      at += i * stride; stride *= axis.values.length; values[axis.name] = axis.values[i];
+    });
+    held.states[at].forEach(function (text, i) {
+      if (shownTexts[i] !== text) { shownTexts[i] = text; heard({ kind: "shown", cell: held.cells[i], html: held.texts[text] }); }
+    });
+    heard({ kind: "settled", values: values, milliseconds: 0 });
+    setAll(values);
+  }
+
   function send(all) {
+    if (held) { answer(all); return; }
     if (socket && socket.readyState === 1) { socket.send(JSON.stringify({ set: all })); }
     else { say("Not connected; trying again."); }
   }
@@ -54,7 +78,8 @@
     var query = new URLSearchParams();
     controls.forEach(function (c) { if (all[nameOf(c)] !== c.getAttribute("data-default")) { query.set(nameOf(c), all[nameOf(c)]); } });
     var text = query.toString();
-    history.replaceState(null, "", location.pathname + (text ? "?" + text : "") + location.hash);
+    try { history.replaceState(null, "", location.pathname + (text ? "?" + text : "") + location.hash); }
+    catch (refused) { /* a browser may keep the address of a file as it is; the page works without */ }
   }
 
   // Puts new outputs in place of old ones; a chart that is there already is moved over and redrawn, not made anew.
@@ -146,6 +171,7 @@
   }
 
   function connect() {
+    if (held) { var wanted = {}; new URLSearchParams(location.search).forEach(function (v, n) { wanted[n] = v; }); answer(wanted); return; }
     socket = new WebSocket("ws://" + location.host + "/live");
     socket.onopen = function () {
       retry = 0;
