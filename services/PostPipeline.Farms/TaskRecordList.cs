@@ -1,11 +1,12 @@
 namespace PostPipeline.Farms;
 
 /// <summary>Keeps every row.</summary>
-public sealed class TaskRecordList : ITaskRecorder
+/// <param name="expected">About how many rows there will be.</param>
+public sealed class TaskRecordList(int expected = 0) : ITaskRecorder
 {
-    private readonly List<TaskRecord> rows = [];
+    private readonly List<TaskRecord> rows = new(expected);
 
-    /// <summary>The rows, in order of their ends.</summary>
+    /// <summary>The rows, as they came.</summary>
     public IReadOnlyList<TaskRecord> Rows => rows;
 
     /// <inheritdoc/>
