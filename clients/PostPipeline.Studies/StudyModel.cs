@@ -1,6 +1,5 @@
 using NodaTime;
 using PostPipeline.Flows;
-using PostPipeline.Quantities.Randomness;
 using PostPipeline.Studies.Briefs;
 using PostPipeline.Studies.Inputs;
 using PostPipeline.Studies.Stages;
@@ -14,6 +13,9 @@ namespace PostPipeline.Studies;
 /// </summary>
 public sealed class StudyModel
 {
+    // Chances before the named events: the farm's noise, the rounds of review.
+    private const int FirstEvent = 2;
+
     private readonly PipelinePlan[] plans;
     private readonly int[] hoursInput;
     private readonly long[] dayStart;
@@ -21,7 +23,7 @@ public sealed class StudyModel
     private readonly (int Unit, int FirstStrand)[] units;
     private readonly int slip;
     private readonly int afterWrap;
-    private readonly (uint Name, double Probability, int Delay, int Cost, int Tag, bool[] Concerns)[] events;
+    private readonly (int Chance, double Probability, int Delay, int Cost, int Tag, bool[] Concerns)[] events;
 
     /// <summary>Builds the model.</summary>
     /// <param name="study">What the services answered.</param>
@@ -42,8 +44,8 @@ public sealed class StudyModel
         slip = Inputs.PlaceOf("shoot.slip");
         afterWrap = Inputs.PlaceOf("offload.after_wrap");
         Due = Clock.EndOf(brief.Deliver.Due);
-        events = [.. brief.Events.Select(e => (
-            DrawSet.NameHash(e.Name), e.Probability, Inputs.PlaceOf(e.Delay.Key), Inputs.PlaceOf(e.Cost.Key), StageTags.Of(e.Hits),
+        events = [.. brief.Events.Select((e, i) => (
+            FirstEvent + i, e.Probability, Inputs.PlaceOf(e.Delay.Key), Inputs.PlaceOf(e.Cost.Key), StageTags.Of(e.Hits),
             brief.Pipelines.Select(p => e.Pipelines.Count == 0 || e.Pipelines.Contains(p)).ToArray()))];
     }
 
@@ -92,7 +94,7 @@ public sealed class StudyModel
                 evaluation.KeepShared(draw, scope);
                 for (int p = 0; p < plans.Length; p++)
                 {
-                    Happen(scope, draws.Seed, draw, p);
+                    Happen(scope, draws.Luck(draw), p);
                     plans[p].Compute(scope, result);
                     evaluation.Keep(draw, p, plans[p], scope, result);
                 }
@@ -111,8 +113,8 @@ public sealed class StudyModel
             scope.X[place] = change.Apply(scope.X[place]);
         }
 
-        scope.FarmLuck = draws.Luck[draw * DrawSet.LuckColumns];
-        scope.ReviewLuck = draws.Luck[(draw * DrawSet.LuckColumns) + 1];
+        scope.FarmLuck = draws.Luck(draw)[0];
+        scope.ReviewLuck = draws.Luck(draw)[1];
         Material(scope);
     }
 
@@ -131,8 +133,12 @@ public sealed class StudyModel
         }
 
         Brief brief = study.Brief;
-        table.AddMean("farm.speed", brief.Farm.Nodes.Sum(n => n.Count * n.Speed), "reference nodes");
-        table.AddMean("farm.count", brief.Farm.Nodes.Sum(n => n.Count), "nodes");
+        foreach (NodeClass node in brief.Farm.Nodes)
+        {
+            table.AddMean(FarmWork.CountInput(node.Name), node.Count, "nodes");
+        }
+
+        table.AddMean("farm.speed", 1, "factor");
         table.AddMean("farm.licences", brief.Farm.Licences, "licences");
         table.AddMean("farm.storage", brief.Farm.Storage.BytesPerSecond.ToDouble(), "B/s");
         table.AddMean("storage.online.usable", brief.Storage.Online.UsableBytes, "B");
@@ -146,6 +152,13 @@ public sealed class StudyModel
         table.AddMean("offload.after_wrap", 1, "factor");
         table.AddMean("edit.lock", 0, "days later");
         table.AddMean("farm.starts", -1e9, "s");
+        table.AddChance("the farm's own noise");
+        table.AddChance("rounds of review");
+        foreach (NamedEvent named in brief.Events)
+        {
+            table.AddChance(named.Name);
+        }
+
         return table;
     }
 
@@ -223,19 +236,20 @@ public sealed class StudyModel
     }
 
     // Named events fall the same way for every pipeline that they concern.
-    private void Happen(Scope scope, long seed, int draw, int pipeline)
+    private void Happen(Scope scope, ReadOnlySpan<double> luck, int pipeline)
     {
         scope.Delay.AsSpan().Clear();
         scope.EventCost = 0;
-        foreach ((uint name, double probability, int delay, int cost, int tag, bool[] concerns) in events)
+        foreach ((int chance, double probability, int delay, int cost, int tag, bool[] concerns) in events)
         {
-            RandomStream stream = new(seed, RandomPurpose.Events, draw, name);
-            if (concerns[pipeline] && stream.NextUnit() < probability)
+            if (concerns[pipeline] && luck[chance] < probability)
             {
                 scope.Delay[tag] += scope.X[delay];
                 scope.EventCost += scope.X[cost];
             }
         }
+
+        scope.ShootDelay = (long)((scope.Delay[StageTags.Shoot] + scope.Delay[StageTags.Offload]) * Calendar.Day);
     }
 
     private long[] NextCalls(ShootUnit unit, IReadOnlyList<LocalDate> dates)

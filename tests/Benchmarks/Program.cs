@@ -1,5 +1,6 @@
 using PostPipeline.Benchmarks;
 using PostPipeline.Benchmarks.Farms;
+using PostPipeline.Benchmarks.Footage;
 using PostPipeline.Benchmarks.Timecodes;
 
 // One line an area: the first argument names it, the rest is the area's own.
@@ -7,6 +8,7 @@ Dictionary<string, Func<string[], int>> areas = new(StringComparer.Ordinal)
 {
     ["farm"] = FarmBenchmarks.Run,
     ["timecode"] = TimecodeBenchmarks.Run,
+    ["footage"] = FootageBenchmarks.Run,
 };
 
 if (args is ["list"])

@@ -1,4 +1,5 @@
 using System.CommandLine;
+using PostPipeline.Cli.Commands.Footage;
 using PostPipeline.Cli.Commands.Timecode;
 
 namespace PostPipeline.Cli.Commands;
@@ -9,8 +10,16 @@ internal static class Verbs
     /// <summary>Makes all verbs.</summary>
     public static IEnumerable<Command> All() =>
     [
+        DemoCommand.Create(),
+        CompareCommand.Create(),
+        CheckCommand.Create(),
+        RunCommand.Create(),
         ServeCommand.Create(),
         AboutCommand.Create(),
         TimecodeCommand.Create(),
+        FootageCommand.Create(),
+        BurstCommand.Create(),
+        OffloadCommand.Create(),
+        StorageCommand.Create(),
     ];
 }

@@ -91,11 +91,11 @@ internal static class BriefKeys
     [
         Text("name", "the node class", "node", 40),
         Whole("count", "how many", "4", 0, 10_000),
-        Number("speed", "speed against the reference node of the benchmarks", "1", 0.01, 100),
+        Number("speed", "a factor on what the benchmarks predict for such a node", "1", 0.01, 100),
         Whole("cores", "cores of a node", "32", 1, 1024),
         Number("clock_ghz", "clock of the cores, GHz", "3", 0.5, 10),
         Whole("memory_gb", "memory of a node, GB", "128", 1, 65_536),
-        Text("gpu", "the name of its graphics class in the benchmarks; empty for none", "none", 40),
+        Text("gpu", "its graphics class by the word that the benchmarks use", "none", 40),
         Whole("gpu_memory_gb", "memory of the graphics class, GB", "0", 0, 1024),
     ];
 

@@ -12,18 +12,17 @@ public sealed class DrawSet
 {
     private readonly double[] values;
 
-    private DrawSet(int count, int columns, long seed)
+    private readonly double[] luck;
+
+    private DrawSet(int count, InputTable inputs, long seed)
     {
-        (Count, Columns, Seed) = (count, columns, seed);
-        values = new double[(long)count * columns];
-        Luck = new double[(long)count * LuckColumns];
+        (Count, Columns, Chances, Seed) = (count, inputs.Count, inputs.Chances.Count, seed);
+        values = new double[(long)count * Columns];
+        luck = new double[(long)count * Chances];
     }
 
     /// <summary>The most draws of one set.</summary>
     public const int MaximumDraws = 100_000;
-
-    /// <summary>Uniform numbers beside the inputs in a row: simulation noise, review rounds.</summary>
-    internal const int LuckColumns = 2;
 
     /// <summary>Draws.</summary>
     public int Count { get; }
@@ -31,14 +30,19 @@ public sealed class DrawSet
     /// <summary>Inputs in a row.</summary>
     public int Columns { get; }
 
+    /// <summary>Chances in a row.</summary>
+    public int Chances { get; }
+
     /// <summary>The seed.</summary>
     public long Seed { get; }
-
-    internal double[] Luck { get; }
 
     /// <summary>A draw's inputs.</summary>
     /// <param name="draw">0 to <see cref="Count"/> − 1.</param>
     public ReadOnlySpan<double> Row(int draw) => values.AsSpan(draw * Columns, Columns);
+
+    /// <summary>A draw's chances, each between 0 and 1.</summary>
+    /// <param name="draw">0 to <see cref="Count"/> − 1.</param>
+    public ReadOnlySpan<double> Luck(int draw) => luck.AsSpan(draw * Chances, Chances);
 
     /// <summary>Draws the inputs at random.</summary>
     /// <param name="inputs">The inputs.</param>
@@ -48,25 +52,25 @@ public sealed class DrawSet
     public static DrawSet Sample(InputTable inputs, int count, long seed, int threads = 1)
     {
         Guard.InRange(count, 1, MaximumDraws);
-        DrawSet set = new(count, inputs.Count, seed);
+        DrawSet set = new(count, inputs, seed);
+        uint[] chances = [.. inputs.Chances.Select(NameHash)];
         Column[] columns = [.. Enumerable.Range(0, inputs.Count).Select(i => new Column(inputs, i))];
         Parallel.For(0, (count + 255) / 256, new ParallelOptions { MaxDegreeOfParallelism = Math.Max(1, threads) }, block =>
         {
             for (int draw = block * 256; draw < Math.Min(count, (block + 1) * 256); draw++)
             {
-                set.Fill(draw, columns);
+                set.Fill(draw, columns, chances);
             }
         });
         return set;
     }
 
-    /// <summary>Rows given by the caller as probabilities, one an input: a design of experiments.</summary>
+    /// <summary>Rows given by the caller as probabilities, one an input and then one a chance: a design of experiments.</summary>
     /// <param name="inputs">The inputs.</param>
     /// <param name="probabilities">Row by row, each strictly between 0 and 1; constants ignore theirs.</param>
-    /// <param name="seed">Seed of the luck beside the inputs, which is the same in every row.</param>
-    public static DrawSet FromProbabilities(InputTable inputs, IReadOnlyList<double[]> probabilities, long seed)
+    public static DrawSet FromProbabilities(InputTable inputs, IReadOnlyList<double[]> probabilities)
     {
-        DrawSet set = new(probabilities.Count, inputs.Count, seed);
+        DrawSet set = new(probabilities.Count, inputs, 0);
         for (int draw = 0; draw < set.Count; draw++)
         {
             for (int i = 0; i < inputs.Count; i++)
@@ -74,7 +78,7 @@ public sealed class DrawSet
                 set.values[(draw * inputs.Count) + i] = inputs.Inputs[i].IsConstant ? inputs.Inputs[i].Likely : inputs.Table(i).At(probabilities[draw][i]);
             }
 
-            set.Luck.AsSpan(draw * LuckColumns, LuckColumns).Fill(0.5);
+            probabilities[draw].AsSpan(inputs.Count, set.Chances).CopyTo(set.luck.AsSpan(draw * set.Chances));
         }
 
         return set;
@@ -83,7 +87,19 @@ public sealed class DrawSet
     /// <summary>One row with every input at its median and middling luck: the plan's own numbers.</summary>
     /// <param name="inputs">The inputs.</param>
     public static DrawSet Median(InputTable inputs) =>
-        FromProbabilities(inputs, [[.. Enumerable.Repeat(0.5, inputs.Count)]], 0);
+        FromProbabilities(inputs, [[.. Enumerable.Repeat(0.5, inputs.Count + inputs.Chances.Count)]]);
+
+    /// <summary>A Gaussian copula: the shared normal with its weight, the rest the input's own.</summary>
+    internal static double Shared(double factor, double own, double weight)
+    {
+        if (weight >= 1)
+        {
+            return factor;
+        }
+
+        double z = (weight * NormalDistribution.Quantile(factor)) + (Math.Sqrt(1 - (weight * weight)) * NormalDistribution.Quantile(own));
+        return Math.Clamp(0.5 * MathNet.Numerics.SpecialFunctions.Erfc(-z / Math.Sqrt(2)), 1e-15, 1 - 1e-15);
+    }
 
     internal static uint NameHash(string name)
     {
@@ -97,7 +113,7 @@ public sealed class DrawSet
         return hash;
     }
 
-    private void Fill(int draw, Column[] columns)
+    private void Fill(int draw, Column[] columns, uint[] chances)
     {
         Span<double> row = values.AsSpan(draw * Columns, Columns);
         for (int i = 0; i < columns.Length; i++)
@@ -105,10 +121,10 @@ public sealed class DrawSet
             row[i] = columns[i].Draw(Seed, draw);
         }
 
-        for (int i = 0; i < LuckColumns; i++)
+        for (int i = 0; i < chances.Length; i++)
         {
-            RandomStream luck = new(Seed, RandomPurpose.Reviews, draw, i);
-            Luck[(draw * LuckColumns) + i] = luck.NextUnit();
+            RandomStream chance = new(Seed, RandomPurpose.Events, draw, chances[i]);
+            luck[(draw * Chances) + i] = chance.NextUnit();
         }
     }
 
@@ -141,10 +157,8 @@ public sealed class DrawSet
             double u = stream.NextUnit();
             if (weight < 1)
             {
-                // A Gaussian copula: the shared normal with its weight, the rest the input's own.
                 RandomStream mine = new(seed, RandomPurpose.Inputs, draw, own);
-                double z = (weight * NormalDistribution.Quantile(u)) + (Math.Sqrt(1 - (weight * weight)) * mine.NextNormal());
-                u = Math.Clamp(0.5 * MathNet.Numerics.SpecialFunctions.Erfc(-z / Math.Sqrt(2)), 1e-15, 1 - 1e-15);
+                u = Shared(u, mine.NextUnit(), weight);
             }
 
             return table.At(u);

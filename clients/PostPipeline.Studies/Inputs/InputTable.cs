@@ -11,10 +11,14 @@ public sealed class InputTable
 {
     private readonly List<Estimate> inputs = [];
     private readonly List<QuantileTable> tables = [];
+    private readonly List<string> chances = [];
     private readonly Dictionary<string, int> places = new(StringComparer.Ordinal);
 
     /// <summary>The inputs in order.</summary>
     public IReadOnlyList<Estimate> Inputs => inputs;
+
+    /// <summary>Chances beside the inputs: the farm's own noise, rounds of review, named events. A draw gives each a number between 0 and 1.</summary>
+    public IReadOnlyList<string> Chances => chances;
 
     /// <summary>How many there are.</summary>
     public int Count => inputs.Count;
@@ -58,6 +62,15 @@ public sealed class InputTable
         double ninetieth = Math.Exp(1.2815515655446004 * logDeviation);
         Estimate input = new(name, 1 / ninetieth, 1, ninetieth, 0, double.MaxValue, "factor", known);
         return Add(input, QuantileTable.OfLogNormal(1, logDeviation));
+    }
+
+    /// <summary>Adds a chance.</summary>
+    /// <param name="name">Its name; its numbers hang on it.</param>
+    /// <returns>Its place among the chances.</returns>
+    public int AddChance(string name)
+    {
+        chances.Add(name);
+        return chances.Count - 1;
     }
 
     internal QuantileTable Table(int place) => tables[place];

@@ -50,7 +50,7 @@ internal sealed class GateBuilder(StudyModel model)
             "raster and depth",
             margin >= 0 && depth >= master.Depth,
             margin,
-            $"{(mezzanine ? "the mezzanine" : "the originals")} have {width}×{height} at {depth} bit, the master needs {master.Raster} at {master.Depth} bit");
+            $"{(mezzanine ? "the mezzanine has" : "the originals have")} {width}×{height} at {depth} bit, the master needs {master.Raster} at {master.Depth} bit");
     }
 
     private Gate WriteCeiling()

@@ -23,7 +23,7 @@ public static class Preference
             $"{p.Name} is {(p.Admissible == "no" ? "not admissible" : "not proven")} ({string.Join(", ", p.Gates.Where(g => g.State != GateState.Passes).Select(g => g.Name))})"));
         if (Of(brief, pipelines) is not { } preferred)
         {
-            return $"none is admissible: {excluded}";
+            return excluded;
         }
 
         int others = pipelines.Count(p => p.Admissible == "yes") - 1;

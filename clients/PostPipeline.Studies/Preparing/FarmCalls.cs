@@ -1,4 +1,5 @@
 using Grpc.Core;
+using PostPipeline.Client;
 using PostPipeline.Contracts.Rendering.V1;
 using PostPipeline.Flows;
 using PostPipeline.Studies.Briefs;
@@ -12,7 +13,7 @@ namespace PostPipeline.Studies.Preparing;
 /// Holds the fluid model of each farm stage against the event simulation on the brief's own material, at the planned
 /// hours and the predicted seconds per frame. What is left over is the simulation's own noise and the fluid's error.
 /// </summary>
-internal sealed class FarmCalls(StudyServices services)
+internal sealed class FarmCalls(SuiteClients services)
 {
     // Above this disagreement the simulation is run with more replications, and the answer says so.
     private const double TrustedPercent = 3;
@@ -103,9 +104,9 @@ internal sealed class FarmCalls(StudyServices services)
         // Windows from the first release on, for twice the fluid's time and some weeks: enough, and a small message.
         long until = stage.FluidFinish + (stage.FluidFinish - stage.FirstRelease) + (long)(60 * Calendar.Day);
         Windows near = windows.Intersect(Windows.From([(stage.FirstRelease, until)]));
-        foreach (Briefs.NodeClass node in plan.Nodes)
+        for (int i = 0; i < plan.Nodes.Count; i++)
         {
-            Contracts.Rendering.V1.NodeClass message = new() { Label = node.Name, Count = node.Count, Speed = node.Speed };
+            Contracts.Rendering.V1.NodeClass message = new() { Label = plan.Nodes[i].Name, Count = plan.Nodes[i].Count, Speed = stage.Jobs[0].Facts.ClassSpeeds[i] };
             message.Windows.AddRange(near.Intervals.Select(w => new Contracts.Types.V1.Window { FromSeconds = w.From, UntilSeconds = w.Until }));
             farm.NodeClasses.Add(message);
         }

@@ -1,10 +1,11 @@
+using PostPipeline.Client;
 using PostPipeline.Contracts.Footage.V1;
 using PostPipeline.Studies.Briefs;
 
 namespace PostPipeline.Studies.Preparing;
 
 /// <summary>Asks the footage service for frame sizes and for what each camera's media can take.</summary>
-internal sealed class FootageCalls(StudyServices services)
+internal sealed class FootageCalls(SuiteClients services)
 {
     private const string MezzanineLabel = "mezzanine";
     private const string MasterLabel = "master";

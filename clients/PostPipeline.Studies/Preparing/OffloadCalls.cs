@@ -1,3 +1,4 @@
+using PostPipeline.Client;
 using PostPipeline.Contracts.Footage.V1;
 using PostPipeline.Studies.Briefs;
 using PostPipeline.Studies.Takes;
@@ -5,7 +6,7 @@ using PostPipeline.Studies.Takes;
 namespace PostPipeline.Studies.Preparing;
 
 /// <summary>Asks for each unit's days of offload, card by card, at several multiples of the planned material.</summary>
-internal sealed class OffloadCalls(StudyServices services)
+internal sealed class OffloadCalls(SuiteClients services)
 {
     // A message stays below the limit of 3 MB at about 40 bytes a take and as much again in the answer.
     private const int TakesInAMessage = 15_000;

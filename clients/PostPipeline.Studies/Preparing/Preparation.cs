@@ -1,3 +1,4 @@
+using PostPipeline.Client;
 using PostPipeline.Studies.Briefs;
 using PostPipeline.Studies.Takes;
 
@@ -8,7 +9,7 @@ namespace PostPipeline.Studies.Preparing;
 /// burst mode is no longer than its window; then takes (pure), offload, predictions, rehearsal, and last the farm's
 /// event simulation on what the earlier rounds gave. No round feeds an earlier one.
 /// </summary>
-public sealed class Preparation(StudyServices services)
+public sealed class Preparation(SuiteClients services)
 {
     /// <summary>Prepares a study.</summary>
     /// <param name="brief">The brief.</param>

@@ -1,4 +1,5 @@
 using Grpc.Core;
+using PostPipeline.Client;
 using PostPipeline.Contracts.Timecodes.V1;
 using PostPipeline.Studies.Briefs;
 using PostPipeline.Studies.Stages;
@@ -8,7 +9,7 @@ using PlannedTake = PostPipeline.Studies.Takes.PlannedTake;
 namespace PostPipeline.Studies.Preparing;
 
 /// <summary>Rehearses the conform: the takes that the plan would make, against a synthetic cut.</summary>
-internal sealed class RehearsalCalls(StudyServices services)
+internal sealed class RehearsalCalls(SuiteClients services)
 {
     private const int TakesInAMessage = 1000;
 

@@ -1,46 +1,152 @@
+using System.Globalization;
+using Grpc.Core;
+using PostPipeline.Client;
+using PostPipeline.Contracts.Rendering.V1;
+using PostPipeline.Studies.Benchmarks;
 using PostPipeline.Studies.Briefs;
+using NodeClass = PostPipeline.Studies.Briefs.NodeClass;
 
 namespace PostPipeline.Studies.Preparing;
 
-/// <summary>Asks for seconds per frame of each kind of work.</summary>
-internal sealed class RenderTimeCalls(StudyServices services)
+/// <summary>Learns render times from benchmark rows and asks for seconds per frame of each kind of work on each node class.</summary>
+internal sealed class RenderTimeCalls(SuiteClients services)
 {
-    public static readonly string[] ByMode = ["transcode", "proxy"];
-    public static readonly string[] OfFinished = ["render-originals", "render-mezzanine"];
+    private const int RowsInAMessage = 1000;
 
-    public Task<(IReadOnlyList<JobFacts> Jobs, ModelFacts Model)> PredictAsync(
+    private static readonly string[] NoiseReductions = ["none", "spatial", "temporal"];
+
+    public async Task<(IReadOnlyList<JobFacts> Jobs, ModelFacts Model)> PredictAsync(
         Brief brief, FrameSizes sizes, BenchmarkFile? benchmarks, CancellationToken cancellation)
     {
-        _ = services;
-        cancellation.ThrowIfCancellationRequested();
-        _ = benchmarks;
-        return Task.FromResult(((IReadOnlyList<JobFacts>)BuiltIn(brief, sizes), new ModelFacts("built-in figures", string.Empty, true, "nothing was measured: whole-job figures by common practice, no source", double.NaN)));
-    }
+        ImportBenchmarksResponse set = await ImportAsync(benchmarks, cancellation).ConfigureAwait(false);
+        TrainModelResponse model = await services.RenderTimes.TrainModelAsync(new() { SetId = set.SetId, Seed = 1 }, cancellationToken: cancellation).ConfigureAwait(false);
 
-    /// <summary>
-    /// Invented whole-job figures inside the ranges of common practice (no source) for 32 cores and one graphics card at
-    /// about 4096×2160: original to HD proxy 0.01–0.05 s, to a UHD mezzanine 0.03–0.12 s, with spatial noise reduction
-    /// 0.1–0.4 s, final render with temporal noise reduction 0.4–2.5 s. Scaled by pixels.
-    /// </summary>
-    private static List<JobFacts> BuiltIn(Brief brief, FrameSizes sizes)
-    {
-        const double Reference = 4096.0 * 2160;
-        const double Spread = 0.35;
-        List<JobFacts> jobs = [];
-        string[] notes = ["built-in invented figure; bring benchmark rows of your own"];
-        double proxyBytes = brief.Proxies.Rate.BytesPerSecond.ToDouble() / brief.Modes[0].ProjectRate.FramesPerSecond.ToDouble();
-        foreach (CaptureMode mode in brief.Modes)
+        List<Question> questions = Questions(brief, sizes);
+        PredictRenderTimesRequest request = new() { ModelId = model.ModelId };
+        foreach (Question question in questions)
         {
-            double pixels = mode.Raster.Pixels / Reference;
-            double convert = brief.Farm.NoiseReduction switch { 0 => 0.06, 1 => 0.2, _ => 0.9 };
-            jobs.Add(new("transcode", mode.Name, convert * pixels, Spread, sizes.Average[mode.Name], sizes.Mezzanine, true, notes));
-            jobs.Add(new("proxy", mode.Name, 0.022 * pixels, Spread, sizes.Average[mode.Name], (long)proxyBytes, true, notes));
+            for (int node = 0; node < brief.Farm.Nodes.Count; node++)
+            {
+                request.Queries.Add(Query(question, brief.Farm.Nodes[node], node));
+            }
         }
 
-        double master = brief.Deliver.Raster.Pixels / Reference;
-        double render = brief.Finish.NoiseReduction switch { 0 => 0.15, 1 => 0.45, _ => 1.1 };
-        jobs.Add(new("render-originals", string.Empty, render * master, Spread, sizes.Average[brief.Modes[0].Name], sizes.Master, true, notes));
-        jobs.Add(new("render-mezzanine", string.Empty, 0.75 * render * master, Spread, sizes.Mezzanine, sizes.Master, true, notes));
-        return jobs;
+        PredictRenderTimesResponse response = await services.RenderTimes.PredictRenderTimesAsync(request, cancellationToken: cancellation).ConfigureAwait(false);
+        List<JobFacts> jobs = [];
+        for (int q = 0; q < questions.Count; q++)
+        {
+            RenderTimePrediction[] answers = [.. Enumerable.Range(0, brief.Farm.Nodes.Count).Select(n => Answer(response.Results[(q * brief.Farm.Nodes.Count) + n], n))];
+            Question question = questions[q];
+            double reference = answers[0].SecondsPerFrame / brief.Farm.Nodes[0].Speed;
+            jobs.Add(new(
+                question.Kind,
+                question.Mode,
+                reference,
+                [.. answers.Select((a, n) => reference / a.SecondsPerFrame * brief.Farm.Nodes[n].Speed)],
+                answers.Max(a => a.LogStandardDeviation),
+                question.ReadBytes,
+                question.WriteBytes,
+                answers.Any(a => a.OutsideMeasured),
+                [.. answers.SelectMany(a => a.Notes).Distinct()]));
+        }
+
+        string source = benchmarks is null ? "the invented demonstration rows" : $"the rows of {benchmarks.Name}";
+        return (jobs, new(
+            $"a model learned from {set.Rows.ToString(CultureInfo.InvariantCulture)} rows of {set.Families.ToString(CultureInfo.InvariantCulture)} projects ({source})",
+            model.ModelId,
+            response.Invented,
+            response.ValidatedDomain,
+            model.HeldOutMedianPercent));
     }
+
+    private async Task<ImportBenchmarksResponse> ImportAsync(BenchmarkFile? benchmarks, CancellationToken cancellation)
+    {
+        BenchmarkHeader header = InventedBenchmarks.Header();
+        IReadOnlyList<IReadOnlyList<string>> rows;
+        if (benchmarks is null)
+        {
+            rows = [.. InventedBenchmarks.Rows().Select(r => (IReadOnlyList<string>)r)];
+        }
+        else
+        {
+            rows = benchmarks.Rows;
+            (header.Name, header.Invented) = (benchmarks.Name, benchmarks.Invented);
+            header.Columns.Clear();
+            header.Columns.AddRange(benchmarks.Columns);
+        }
+
+        using AsyncClientStreamingCall<ImportBenchmarksRequest, ImportBenchmarksResponse> call = services.Benchmarks.ImportBenchmarks(cancellationToken: cancellation);
+        await call.RequestStream.WriteAsync(new() { Header = header }, cancellation).ConfigureAwait(false);
+        foreach (IReadOnlyList<string>[] some in rows.Chunk(RowsInAMessage))
+        {
+            BenchmarkRows message = new();
+            foreach (IReadOnlyList<string> cells in some)
+            {
+                BenchmarkRow row = new();
+                row.Cells.AddRange(cells);
+                message.Rows.Add(row);
+            }
+
+            await call.RequestStream.WriteAsync(new() { Rows = message }, cancellation).ConfigureAwait(false);
+        }
+
+        await call.RequestStream.CompleteAsync().ConfigureAwait(false);
+        return await call.ResponseAsync.ConfigureAwait(false);
+    }
+
+    private static RenderTimePrediction Answer(RenderTimeResult result, int node) => result.Prediction
+        ?? throw new BriefException("the brief", $"farm.nodes[{node}]: {result.Label}: {result.Error.Field}: {result.Error.Description}");
+
+    private static List<Question> Questions(Brief brief, FrameSizes sizes)
+    {
+        List<Question> questions = [];
+        double proxyBytes = brief.Proxies.Rate.BytesPerSecond.ToDouble() / brief.Modes[0].ProjectRate.FramesPerSecond.ToDouble();
+        string noise = NoiseReductions[brief.Farm.NoiseReduction];
+        foreach (CaptureMode mode in brief.Modes)
+        {
+            Source original = Original(mode, sizes);
+            questions.Add(new("transcode", mode.Name, original, mode.Sampling == "raw" ? "1" : "none", noise, 0, "mezzanine", brief.Mezzanine.Raster.Width, brief.Mezzanine.Raster.Height, original.Bytes, sizes.Mezzanine));
+            questions.Add(new("proxy", mode.Name, original, mode.Sampling == "raw" ? "1/2" : "none", "none", 0, "proxy", 1920, 1080, original.Bytes, (long)Math.Ceiling(proxyBytes)));
+        }
+
+        Source first = Original(brief.Modes[0], sizes);
+        Source mezzanine = new("intra", brief.Mezzanine.Raster.Width, brief.Mezzanine.Raster.Height, brief.Mezzanine.BitsPerPixel, sizes.Mezzanine);
+        string finish = NoiseReductions[brief.Finish.NoiseReduction];
+        (int width, int height) = (brief.Deliver.Raster.Width, brief.Deliver.Raster.Height);
+        questions.Add(new("render-originals", string.Empty, first, brief.Modes[0].Sampling == "raw" ? "1" : "none", finish, 2, "master", width, height, first.Bytes, sizes.Master));
+        questions.Add(new("render-mezzanine", string.Empty, mezzanine, "none", finish, 2, "master", width, height, mezzanine.Bytes, sizes.Master));
+        return questions;
+    }
+
+    private static Source Original(CaptureMode mode, FrameSizes sizes) => new(
+        mode.Sampling == "raw" ? "raw" : mode.LongGop == true ? "long-gop" : "intra",
+        mode.Raster.Width,
+        mode.Raster.Height,
+        sizes.Average[mode.Name] * 8.0 / mode.Raster.Pixels,
+        sizes.Average[mode.Name]);
+
+    private static RenderQuery Query(Question question, NodeClass node, int place)
+    {
+        RenderQuery query = new() { Label = $"{question.Kind} {question.Mode} on node class {place}".Replace("  ", " ", StringComparison.Ordinal) };
+        void Feature(string name, IFormattable value) => query.Features[name] = value.ToString(null, CultureInfo.InvariantCulture);
+        query.Features["gpu"] = node.Gpu;
+        query.Features["input_coding"] = question.From.Coding;
+        query.Features["debayer_scale"] = question.Debayer;
+        query.Features["noise_reduction"] = question.Noise;
+        query.Features["output_coding"] = question.OutputCoding;
+        Feature("cores", node.Cores);
+        Feature("clock_ghz", node.ClockGigahertz);
+        Feature("input_width", question.From.Width);
+        Feature("input_height", question.From.Height);
+        Feature("input_bits_per_pixel", question.From.BitsPerPixel);
+        Feature("layers", question.Layers);
+        Feature("output_width", question.OutputWidth);
+        Feature("output_height", question.OutputHeight);
+        return query;
+    }
+
+    private sealed record Source(string Coding, int Width, int Height, double BitsPerPixel, long Bytes);
+
+    private sealed record Question(
+        string Kind, string Mode, Source From, string Debayer, string Noise, int Layers, string OutputCoding, int OutputWidth, int OutputHeight, long ReadBytes, long WriteBytes);
 }

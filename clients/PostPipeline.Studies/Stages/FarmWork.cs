@@ -17,20 +17,22 @@ internal sealed class FarmWork
     private readonly double overheadPerFrame;
     private readonly int error;
     private readonly int speed;
-    private readonly int nodes;
+    private readonly int[] classes;
+    private readonly double[] classSpeeds;
     private readonly int licences;
     private readonly int storage;
     private readonly int failures;
     private readonly int available;
 
-    public FarmWork(InputTable inputs, string kind, IReadOnlyList<JobFacts> jobs, double overheadSeconds, int segmentFrames)
+    public FarmWork(InputTable inputs, string kind, IReadOnlyList<JobFacts> jobs, IReadOnlyList<string> nodeClasses, double overheadSeconds, int segmentFrames)
     {
         secondsPerFrame = [.. jobs.Select(j => j.SecondsPerFrame)];
         bytesPerFrame = [.. jobs.Select(j => (double)(j.ReadBytesPerFrame + j.WriteBytesPerFrame))];
         overheadPerFrame = overheadSeconds / segmentFrames;
         error = inputs.PlaceOf(ErrorInput(kind));
         speed = inputs.PlaceOf("farm.speed");
-        nodes = inputs.PlaceOf("farm.count");
+        classes = [.. nodeClasses.Select(c => inputs.PlaceOf(CountInput(c)))];
+        classSpeeds = [.. jobs[0].ClassSpeeds];
         licences = inputs.PlaceOf("farm.licences");
         storage = inputs.PlaceOf("farm.storage");
         failures = inputs.PlaceOf("farm.failures");
@@ -40,11 +42,22 @@ internal sealed class FarmWork
     /// <summary>The input that holds the error which all work of a kind shares.</summary>
     public static string ErrorInput(string kind) => $"predicted.{kind}";
 
+    /// <summary>The input that holds how many nodes there are of a class.</summary>
+    public static string CountInput(string nodeClass) => $"farm.nodes.{nodeClass}";
+
+    /// <summary>Nodes over reference nodes: turns work into node-seconds.</summary>
+    public double NodesPerSpeed(Scope scope)
+    {
+        (double count, double sum) = Farm(scope.X);
+        return sum > 0 ? count / sum : 0;
+    }
+
     /// <summary>Reference seconds of some frames of a strand (or of finished frames, strand 0).</summary>
     public double Work(Scope scope, int strand, double frames)
     {
         double[] x = scope.X;
-        double meanSpeed = x[nodes] > 0 ? x[speed] / x[nodes] : 1;
+        (double count, double sum) = Farm(x);
+        double meanSpeed = count > 0 ? sum / count : 1;
         return frames * ((secondsPerFrame[strand] * x[error]) + (overheadPerFrame * meanSpeed)) / (1 - x[failures]);
     }
 
@@ -52,11 +65,12 @@ internal sealed class FarmWork
     public double Rate(Scope scope)
     {
         double[] x = scope.X;
-        double running = x[licences] > 0 && x[licences] < x[nodes] ? x[licences] / x[nodes] : 1;
-        double rate = x[speed] * x[available] * running;
+        (double count, double sum) = Farm(x);
+        double running = x[licences] > 0 && x[licences] < count ? x[licences] / count : 1;
+        double rate = sum * x[available] * running;
 
         // Storage feeds so many bytes a second, which is so much work of the strand that needs most bytes for its work.
-        double meanSpeed = x[nodes] > 0 ? x[speed] / x[nodes] : 1;
+        double meanSpeed = count > 0 ? sum / count : 1;
         for (int s = 0; s < secondsPerFrame.Length; s++)
         {
             double perFrame = (secondsPerFrame[s] * x[error]) + (overheadPerFrame * meanSpeed);
@@ -64,5 +78,17 @@ internal sealed class FarmWork
         }
 
         return rate;
+    }
+
+    private (double Count, double Speed) Farm(double[] x)
+    {
+        (double count, double sum) = (0, 0);
+        for (int c = 0; c < classes.Length; c++)
+        {
+            count += x[classes[c]];
+            sum += x[classes[c]] * classSpeeds[c];
+        }
+
+        return (count, sum * x[speed]);
     }
 }

@@ -64,11 +64,11 @@ internal sealed class PipelineBuilder
         private readonly int finishRenders = b.Place("finish.renders");
         private readonly int finishSync = b.Place("finish.sync");
         private readonly int selects = b.Place("selects");
-        private readonly int farmSpeed = b.Place("farm.speed");
-        private readonly int farmCount = b.Place("farm.count");
         private int farmStage = -1;
         private string farmKind = string.Empty;
         private Func<Scope, int, double>? farmShare;
+
+        private readonly FarmWork render = b.Farm(name == "transcode" ? "render-mezzanine" : "render-originals");
 
         private string RenderKind => name == "transcode" ? "render-mezzanine" : "render-originals";
 
@@ -85,13 +85,13 @@ internal sealed class PipelineBuilder
             int edit = Add(new EditStage(LockAt, s => s.X[editLockSlip], s => s.X[editAfterMaterial], [.. editable]));
             int ready = IsProxy ? AddConform(edit) : Add(new WorkStage("turnover", "assistants", StageTags.Conform, b.people, _ => 8 * 3600.0, People("people.assistants"), null, edit));
             int grade = Add(new WorkStage("grade", "graders", StageTags.Finish, b.people, s => s.X[finishGrade] * 3600, People("people.graders"), null, ready));
-            int render = AddRender(grade);
-            int check = Add(new WorkStage("quality check", "checkers", StageTags.None, b.people, s => s.X[finishQualityCheck] * b.finishedHours * b.brief.Finish.Versions * 3600, People("people.checkers"), null, render));
+            int final = AddRender(grade);
+            int check = Add(new WorkStage("quality check", "checkers", StageTags.None, b.people, s => s.X[finishQualityCheck] * b.finishedHours * b.brief.Finish.Versions * 3600, People("people.checkers"), null, final));
             Add(new ElapsedStage("review and re-delivery", "client", StageTags.Review, ReviewSeconds, check));
-            generations.Add(new("renders and masters", 0, s => s.X[finishRenders], render, "post"));
+            generations.Add(new("renders and masters", 0, s => s.X[finishRenders], final, "post"));
             AddCosts(sync, edit, ready, grade, check);
             int keep = b.Place("storage.keep");
-            return new(name, stages, generations, costs, farmStage, render, s => s.X[keep] * Calendar.Day, NodesPerSpeed)
+            return new(name, stages, generations, costs, farmStage, final, s => s.X[keep] * Calendar.Day, NodesPerSpeed)
             {
                 FarmKind = farmKind,
                 FarmShare = farmShare,
@@ -193,9 +193,8 @@ internal sealed class PipelineBuilder
 
         private int AddRender(int grade)
         {
-            FarmWork work = b.Farm(RenderKind);
             string key = RenderKind == "render-mezzanine" ? "final render from the mezzanine" : "final render from originals";
-            return Add(new WorkStage("final render", "farm", StageTags.Farm, b.farm, s => work.Work(s, 0, b.finishedFrames), work.Rate, b.Residual(key), grade) { CalibrationKey = key });
+            return Add(new WorkStage("final render", "farm", StageTags.Farm, b.farm, s => render.Work(s, 0, b.finishedFrames), render.Rate, b.Residual(key), grade) { CalibrationKey = key });
         }
 
         private void AddCosts(int sync, int edit, int conform, int grade, int check)
@@ -243,7 +242,7 @@ internal sealed class PipelineBuilder
         private double SyncWork(Scope s, int day) => s.DayHours[day] * s.X[finishSync] * 3600;
 
         // Work is counted in seconds of the reference node; a node-hour is an hour of any node.
-        private double NodesPerSpeed(Scope s) => s.X[farmSpeed] > 0 ? s.X[farmCount] / s.X[farmSpeed] : 0;
+        private double NodesPerSpeed(Scope s) => render.NodesPerSpeed(s);
 
         private Func<Scope, double> People(string input)
         {
@@ -291,6 +290,7 @@ internal sealed class PipelineBuilder
         inputs,
         kind,
         kind.StartsWith("render", StringComparison.Ordinal) ? [study.Job(kind, string.Empty)] : [.. study.Strands.Select(s => study.Job(kind, s.Recording.Mode.Name))],
+        [.. brief.Farm.Nodes.Select(n => n.Name)],
         brief.Farm.OverheadSeconds,
         brief.Farm.SegmentFrames);
 

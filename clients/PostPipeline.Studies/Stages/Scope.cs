@@ -42,6 +42,9 @@ internal sealed class Scope(int inputs, int strands, int days, int mostStages)
     /// <summary>Days of delay by the tag that named events hit.</summary>
     public double[] Delay { get; } = new double[StageTags.Count];
 
+    /// <summary>Seconds by which named events hold up the shoot and its offload.</summary>
+    public long ShootDelay { get; set; }
+
     /// <summary>Money that named events cost.</summary>
     public double EventCost { get; set; }
 

@@ -5,7 +5,7 @@ internal sealed class ShootStage() : Stage("shoot and offload", "offload", Stage
 {
     public override long Finish(Scope scope, int self, long start)
     {
-        scope.Start[self] = scope.Ready.Length > 0 ? scope.Ready[0] : 0;
-        return scope.Ready.Length > 0 ? scope.Ready[^1] : 0;
+        scope.Start[self] = scope.Ready.Length > 0 ? scope.Ready[0] + scope.ShootDelay : 0;
+        return scope.Ready.Length > 0 ? scope.Ready[^1] + scope.ShootDelay : 0;
     }
 }

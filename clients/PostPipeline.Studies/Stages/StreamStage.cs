@@ -12,7 +12,7 @@ internal sealed class StreamStage(
     public override long Finish(Scope scope, int self, long start)
     {
         double speed = rate(scope);
-        long delay = Tag >= 0 ? (long)(scope.Delay[Tag] * Calendar.Day) : 0;
+        long delay = scope.ShootDelay + (Tag >= 0 ? (long)(scope.Delay[Tag] * Calendar.Day) : 0);
         long earliest = notBefore >= 0 ? (long)scope.X[notBefore] : long.MinValue;
         long time = long.MinValue;
         long last = 0;

@@ -22,18 +22,20 @@ public static class TakeExpansion
         for (int camera = 0; camera < brief.Shoot.Cameras.Count; camera++)
         {
             ShootUnit unit = brief.Shoot.Units.First(u => u.Name == brief.Shoot.Cameras[camera].Unit);
-            double[] days = DayFactors(brief, unit);
+            double[] days = DaysSoFar(brief, unit);
             for (int day = 0; day < unit.Days; day++)
             {
                 cancellation.ThrowIfCancellationRequested();
-                AddDay(takes, brief, unit, camera, unit.FirstDay - 1 + day, days[day], burstFrames);
+                AddDay(takes, brief, unit, camera, unit.FirstDay - 1 + day, days[day], days[day + 1], burstFrames);
             }
         }
 
         return takes;
     }
 
-    private static double[] DayFactors(Brief brief, ShootUnit unit)
+    // Usual days' worth of material before each day, and at the end: whole frames are cut from the running total, so that the
+    // days add up to the plan exactly.
+    private static double[] DaysSoFar(Brief brief, ShootUnit unit)
     {
         double[] factors = new double[unit.Days];
         double deviation = Math.Sqrt(Math.Log(1 + (brief.Shoot.DaySpread * brief.Shoot.DaySpread)));
@@ -45,18 +47,25 @@ public static class TakeExpansion
         }
 
         double mean = factors.Average();
-        return [.. factors.Select(f => f / mean)];
+        double[] soFar = new double[factors.Length + 1];
+        for (int day = 0; day < factors.Length; day++)
+        {
+            soFar[day + 1] = soFar[day] + (factors[day] / mean);
+        }
+
+        soFar[^1] = factors.Length;
+        return soFar;
     }
 
     private static void AddDay(
-        List<PlannedTake> takes, Brief brief, ShootUnit unit, int camera, int day, double factor, Func<int, int, long> burstFrames)
+        List<PlannedTake> takes, Brief brief, ShootUnit unit, int camera, int day, double before, double after, Func<int, int, long> burstFrames)
     {
         RandomStream stream = new(brief.Seed, RandomPurpose.Takes, day, 1_000_000 + camera);
         IReadOnlyList<Recording> recordings = brief.Shoot.Cameras[camera].Recordings;
         List<(int Recording, long Frames, double Seconds)> lengths = [];
         for (int r = 0; r < recordings.Count; r++)
         {
-            AddLengths(lengths, recordings[r], r, factor, burstFrames(camera, r), ref stream);
+            AddLengths(lengths, recordings[r], r, before, after, burstFrames(camera, r), ref stream);
         }
 
         for (int i = lengths.Count - 1; i > 0; i--)
@@ -84,10 +93,11 @@ public static class TakeExpansion
     }
 
     private static void AddLengths(
-        List<(int Recording, long Frames, double Seconds)> lengths, Recording recording, int place, double factor, long most, ref RandomStream stream)
+        List<(int Recording, long Frames, double Seconds)> lengths, Recording recording, int place, double before, double after, long most, ref RandomStream stream)
     {
         double fps = recording.Mode.SensorRate.FramesPerSecond.ToDouble();
-        long left = (long)Math.Round(recording.HoursPerDay.Likely * 3600 * factor * fps);
+        double perDay = recording.HoursPerDay.Likely * 3600 * fps;
+        long left = (long)(Math.Round(after * perDay) - Math.Round(before * perDay));
         while (left > 0)
         {
             double usual = recording.TakeSeconds * Math.Exp((TakeSpread * stream.NextNormal()) - (TakeSpread * TakeSpread / 2));

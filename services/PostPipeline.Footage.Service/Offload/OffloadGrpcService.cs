@@ -32,6 +32,41 @@ public sealed class OffloadGrpcService : OffloadService.OffloadServiceBase
         return Task.FromResult(response);
     }
 
+    /// <inheritdoc/>
+    public override Task<CountCardsResponse> CountCards(CountCardsRequest request, ServerCallContext context)
+    {
+        CountCardsResponse response = new();
+        response.Results.AddRange(Batch.Answers(request.Items, CardLoopAnswers.Answer, static (i, v, e) =>
+            v is null ? new CardCountResult { Label = i.Label, Error = e } : new CardCountResult { Label = i.Label, Count = v }));
+        return Task.FromResult(response);
+    }
+
+    /// <inheritdoc/>
+    public override Task<ReviewReleaseResponse> ReviewRelease(ReviewReleaseRequest request, ServerCallContext context)
+    {
+        ReviewReleaseResponse response = new();
+        response.Results.AddRange(EvidenceAnswers.Release(request.Items));
+        return Task.FromResult(response);
+    }
+
+    /// <inheritdoc/>
+    public override Task<PlanTapesResponse> PlanTapes(PlanTapesRequest request, ServerCallContext context)
+    {
+        PlanTapesResponse response = new();
+        response.Results.AddRange(Batch.Answers(request.Items, TapeAnswers.Answer, static (i, v, e) =>
+            v is null ? new TapePlanResult { Label = i.Label, Error = e } : new TapePlanResult { Label = i.Label, Plan = v }));
+        return Task.FromResult(response);
+    }
+
+    /// <inheritdoc/>
+    public override Task<EstimateTransfersResponse> EstimateTransfers(EstimateTransfersRequest request, ServerCallContext context)
+    {
+        EstimateTransfersResponse response = new();
+        response.Results.AddRange(Batch.Answers(request.Items, TransferAnswers.Answer, static (i, v, e) =>
+            v is null ? new TransferResult { Label = i.Label, Error = e } : new TransferResult { Label = i.Label, Transfer = v }));
+        return Task.FromResult(response);
+    }
+
     // Days that are simulated in one run: a unit's consecutive days, or each day by itself.
     private static IEnumerable<int[]> Together(SimulateDaysRequest request)
     {

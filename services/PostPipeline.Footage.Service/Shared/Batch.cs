@@ -1,4 +1,5 @@
 using PostPipeline.Contracts.Types.V1;
+using PostPipeline.Hosting.Validation;
 
 namespace PostPipeline.Footage.Service.Shared;
 
@@ -7,6 +8,24 @@ internal static class Batch
 {
     /// <summary>The most items.</summary>
     public const int MaximumItems = 10_000;
+
+    /// <summary>Answers items that are small and many.</summary>
+    /// <typeparam name="TItem">An item.</typeparam>
+    /// <typeparam name="TValue">Its value.</typeparam>
+    /// <typeparam name="TResult">The message with a value or an error.</typeparam>
+    /// <param name="items">The items; too many are refused.</param>
+    /// <param name="answer">Reads and computes.</param>
+    /// <param name="result">Makes the message.</param>
+    public static IEnumerable<TResult> Answers<TItem, TValue, TResult>(
+        IReadOnlyCollection<TItem> items, Func<TItem, ItemProblems, TValue?> answer, Func<TItem, TValue?, ItemError?, TResult> result)
+        where TValue : class
+    {
+        Violations violations = new();
+        violations.Count("items", items.Count, 0, MaximumItems);
+        violations.ThrowIfAny();
+        ItemProblems problems = new();
+        return items.Select(item => result(item, Answer(item, problems, answer, out ItemError? error), error));
+    }
 
     /// <summary>Answers one item.</summary>
     /// <typeparam name="TItem">The item.</typeparam>

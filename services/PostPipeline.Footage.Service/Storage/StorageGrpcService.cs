@@ -28,6 +28,54 @@ public sealed class StorageGrpcService : StorageService.StorageServiceBase
         return Task.FromResult(response!);
     }
 
+    /// <inheritdoc/>
+    public override Task<PlanDisksResponse> PlanDisks(PlanDisksRequest request, ServerCallContext context)
+    {
+        PlanDisksResponse response = new();
+        response.Results.AddRange(Batch.Answers(request.Items, DiskAnswers.Answer, static (i, v, e) =>
+            v is null ? new DiskPlanResult { Label = i.Label, Error = e } : new DiskPlanResult { Label = i.Label, Plan = v }));
+        return Task.FromResult(response);
+    }
+
+    /// <inheritdoc/>
+    public override Task<CountStreamsResponse> CountStreams(CountStreamsRequest request, ServerCallContext context)
+    {
+        CountStreamsResponse response = new();
+        response.Results.AddRange(Batch.Answers(request.Items, StreamAnswers.Answer, static (i, v, e) =>
+            v is null ? new StreamCountResult { Label = i.Label, Error = e } : new StreamCountResult { Label = i.Label, Count = v }));
+        return Task.FromResult(response);
+    }
+
+    /// <inheritdoc/>
+    public override Task<CheckSeatsResponse> CheckSeats(CheckSeatsRequest request, ServerCallContext context)
+    {
+        CheckSeatsResponse response = new();
+        response.Results.AddRange(Batch.Answers(request.Items, SeatAnswers.Answer, static (i, v, e) =>
+            v is null ? new SeatCheckResult { Label = i.Label, Error = e } : new SeatCheckResult { Label = i.Label, Check = v }));
+        return Task.FromResult(response);
+    }
+
+    /// <inheritdoc/>
+    public override Task<SumDemandResponse> SumDemand(SumDemandRequest request, ServerCallContext context) =>
+        Task.FromResult(DemandAnswers.Answer(request));
+
+    /// <inheritdoc/>
+    public override Task<EstimatePowerResponse> EstimatePower(EstimatePowerRequest request, ServerCallContext context)
+    {
+        EstimatePowerResponse response = new();
+        response.Results.AddRange(Batch.Answers(request.Items, PowerAnswers.Answer, static (i, v, e) =>
+            v is null ? new PowerEstimateResult { Label = i.Label, Error = e } : new PowerEstimateResult { Label = i.Label, Estimate = v }));
+        return Task.FromResult(response);
+    }
+
+    /// <inheritdoc/>
+    public override Task<ReviewPurgeResponse> ReviewPurge(ReviewPurgeRequest request, ServerCallContext context)
+    {
+        ReviewPurgeResponse response = new();
+        response.Results.AddRange(EvidenceAnswers.Purge(request.Items));
+        return Task.FromResult(response);
+    }
+
     private static PlanOccupancyResponse Write(StoragePlan plan, bool explain)
     {
         PlanOccupancyResponse response = new() { PeakBytes = plan.All.PeakBytes, PeakSeconds = plan.All.PeakInstant };

@@ -112,7 +112,7 @@ internal static class PullPlanner
         }
     }
 
-    private static long? BytesOf(Inventory inventory, int file, long frames)
+    internal static long? BytesOf(Inventory inventory, int file, long frames)
     {
         long bytes = inventory.Columns.Bytes[file];
         if (bytes < 0)
@@ -125,7 +125,7 @@ internal static class PullPlanner
         return (long)((product + of - 1) / of);
     }
 
-    private static PullTotals Total(IReadOnlyList<PullRange> ranges)
+    internal static PullTotals Total(IReadOnlyList<PullRange> ranges)
     {
         int files = 0;
         int unknown = 0;

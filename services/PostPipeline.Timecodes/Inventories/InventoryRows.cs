@@ -219,7 +219,7 @@ internal sealed class InventoryRows
     {
         int cell = cellOf[(int)column];
         ReadOnlySpan<byte> text = default;
-        if ((uint)cell < (uint)cellCount)
+        if (cell >= 0 && cell < cellCount)
         {
             int from = cell == 0 ? 0 : ends[cell - 1] + 1;
             text = row[from..ends[cell]];

@@ -47,7 +47,7 @@ public class OffloadQueueingTests
     public void Run_PoissonArrivals_MeetsTheClosedForm(string model, string parameters, string measure, double expected)
     {
         (double load, int servers) = Read(model, parameters);
-        Observed observed = Runs.GetOrAdd((model == "M/G/1", load, servers), key => new(() => Simulate(key.Equal, key.Load, key.Servers, Seed, Cards(key.Load / key.Servers)))).Value;
+        Observed observed = Runs.GetOrAdd((model == "M/G/1", load, servers), key => new(() => Simulate(key.Equal, key.Load, key.Servers, Seed, Cards(key.Load / key.Servers, key.Servers)))).Value;
         (double mean, double halfWidth) = observed.Measure(measure, Interval(Rows.Count));
 
         // Times are in units of a mean card.
@@ -87,11 +87,12 @@ public class OffloadQueueingTests
         return z + (((z * z * z) + z) / (4 * Freedom)) + (((5 * Math.Pow(z, 5)) + (16 * z * z * z) + (3 * z)) / (96 * Freedom * Freedom));
     }
 
-    // Relaxation grows with 1/(1 − ρ)²: more cards where the stations are busier.
-    private static long Cards(double rho)
+    // Relaxation grows with 1/(1 − ρ)²: more cards where the stations are busier. With many stations few cards wait,
+    // and the mean wait needs more of them.
+    private static long Cards(double rho, int servers)
     {
         double busier = Math.Max(0.5, 0.01 / ((1 - rho) * (1 - rho)));
-        return (long)((Long ? 40_000_000 : 400_000) * busier);
+        return Long ? (long)(40_000_000 * busier * Math.Min(5.5, 1 + (servers / 12.0))) : (long)(400_000 * busier);
     }
 
     private static Observed Simulate(bool equal, double load, int servers, long seed, long cards)

@@ -116,6 +116,61 @@ public abstract class FootageContract<TTransport> : IAsyncLifetime
         Assert.Contains("items", refused.Violations[0].ToString(), StringComparison.Ordinal);
     }
 
+    // Model-based: columns answer what items answer, mode by mode, and say which modes have no value and why.
+    [Fact]
+    public async Task EstimateRateColumns_ManyModes_EqualTheItems()
+    {
+        ListCodingsResponse catalogue = await Clients.Footage.ListCodingsAsync(new());
+        EstimateRatesRequest items = new();
+        EstimateRateColumnsRequest columns = new();
+        for (int i = 0; i < 400; i++)
+        {
+            CodingEntry coding = catalogue.Codings[i % catalogue.Codings.Count];
+            RateItem item = new() { Coding = new() { CatalogueName = coding.Name }, Raster = new() { Width = 640 + (i * 7 % 3000), Height = 480 + (i * 5 % 1700) }, SensorRate = new() { Numerator = 24_000 + i, Denominator = 1001 } };
+            items.Items.Add(item);
+            columns.Codings.Add(item.Coding);
+            columns.CodingIndexes.Add(i);
+            columns.Widths.Add(item.Raster.Width);
+            columns.Heights.Add(item.Raster.Height);
+            columns.RateNumerators.Add(item.SensorRate.Numerator);
+            columns.RateDenominators.Add(item.SensorRate.Denominator);
+        }
+
+        EstimateRatesResponse one = await Clients.Footage.EstimateRatesAsync(items);
+        EstimateRateColumnsResponse all = await Clients.Footage.EstimateRateColumnsAsync(columns);
+        Dictionary<int, ItemError> errors = all.Errors.ToDictionary(e => e.Index, e => e.Error);
+        for (int i = 0; i < 400; i++)
+        {
+            if (one.Results[i].Error is { } error)
+            {
+                Assert.Equal(error, errors[i]);
+                Assert.Equal(0, all.BytesPerFrame[i]);
+                continue;
+            }
+
+            RateEstimate expected = one.Results[i].Estimate;
+            Assert.Equal((expected.BytesPerFrame, expected.PeakBytesPerFrame), (all.BytesPerFrame[i], all.PeakBytesPerFrame[i]));
+            Rational rate = expected.PictureBytesPerSecond;
+            Assert.Equal((rate.Numerator + rate.Denominator - 1) / rate.Denominator, all.BytesPerSecond[i]);
+        }
+
+        Assert.NotEmpty(errors);
+    }
+
+    [Fact]
+    public async Task EstimateRateColumns_UnlikeLengthsAndBadModes_AreRefusedOrSaid()
+    {
+        EstimateRateColumnsRequest request = new() { Codings = { new Coding { CatalogueName = "raw-12" } }, CodingIndexes = { 0, 1, 0 }, Widths = { 10, 10, 0 }, Heights = { 10, 10, 10 }, RateNumerators = { 24, 24, 24 }, RateDenominators = { 1, 1, 0 } };
+        EstimateRateColumnsResponse response = await Clients.Footage.EstimateRateColumnsAsync(request);
+        Assert.Equal([150, 0, 0], response.BytesPerFrame);
+        Assert.Equal([3600, 0, 0], response.BytesPerSecond);
+        Assert.Equal(["coding_indexes[1]", "modes[2].width"], response.Errors.Select(e => e.Error.Field));
+        Assert.Contains("modes[2].rate.denominator is 0", response.Errors[1].Error.Description, StringComparison.Ordinal);
+        request.Widths.RemoveAt(0);
+        ServiceCallException refused = await Assert.ThrowsAsync<ServiceCallException>(async () => await Clients.Footage.EstimateRateColumnsAsync(request));
+        Assert.Equal("widths", refused.Violations[0].Field);
+    }
+
     [Fact]
     public async Task ListCodings_Catalogue_HasSources()
     {
@@ -299,6 +354,83 @@ public abstract class FootageContract<TTransport> : IAsyncLifetime
         request.Generations.Add(new Generation { Label = "more", Tier = "archive", Bytes = 300_000_000_000_000_000, Copies = 1 });
         ServiceCallException refused = await Assert.ThrowsAsync<ServiceCallException>(async () => await Clients.Storage.PlanOccupancyAsync(request));
         Assert.Equal("generations", refused.Violations[0].Field);
+    }
+
+    [Fact]
+    public async Task CountCards_ReferenceLoops_CountOrRefuse()
+    {
+        CardLoop Loop(int cameras, double duty) => new() { Cameras = cameras, Stations = 1, CardSeconds = 77.2226 * 60, Duty = duty, StationSeconds = 4096, OtherSeconds = 2400, SpareCards = 1 };
+        CountCardsResponse response = await Clients.Offload.CountCardsAsync(new() { Items = { Loop(1, 1), Loop(3, 1), Loop(3, 0.25), Loop(0, 2) } });
+        Assert.Equal([4, 0, 3], response.Results.Take(3).Select(r => r.Count.CardsPerCamera));
+        Assert.True(response.Results[1].Count.NeverCatchesUp);
+        Assert.Equal("cameras", response.Results[3].Error.Field);
+        Assert.Contains("duty is 2", response.Results[3].Error.Description, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task ReviewRelease_UnknownFact_MeansDoNotClearAndNothingIsCalledSafe()
+    {
+        EvidenceItem item = new() { Label = "A001" };
+        EvidenceSheet blank = (await Clients.Offload.ReviewReleaseAsync(new() { Items = { item } })).Results[0].Sheet;
+        Assert.Equal((10, 0), (blank.Unknown, blank.Absent));
+        Assert.StartsWith("Do not clear", blank.Foot, StringComparison.Ordinal);
+        item.Facts.AddRange(blank.Facts.Select(f => new EvidenceFact { Fact = f.Fact, State = EvidenceState.Present }));
+        EvidenceSheet all = (await Clients.Offload.ReviewReleaseAsync(new() { Items = { item } })).Results[0].Sheet;
+        Assert.Equal(0, all.Unknown + all.Absent);
+        Assert.DoesNotContain("safe", all.ToString(), StringComparison.OrdinalIgnoreCase);
+        Assert.Contains("named person", all.Foot, StringComparison.Ordinal);
+        ItemError error = (await Clients.Storage.ReviewPurgeAsync(new() { Items = { item } })).Results[0].Error;
+        Assert.Equal("facts[0].fact", error.Field);
+    }
+
+    [Fact]
+    public async Task PlanTapes_ReferenceVolume_IsTenCartridges()
+    {
+        TapeItem item = new() { Bytes = 71_663_616_000_000, OtherPart = new() { Numerator = 3, Denominator = 20 }, Generation = 9, DriveBytesPerSecond = 300e6, ReadBackGeneration = 10 };
+        TapePlan plan = (await Clients.Offload.PlanTapesAsync(new() { Items = { item } })).Results[0].Plan;
+        Assert.Equal((5, 10, 305, 4.98), (plan.CartridgesPerSet, plan.Cartridges, Math.Round(plan.DriveHours), Math.Round(plan.CartridgesExact, 2)));
+        Assert.Equal(Verdict.Fail, plan.ReadBack);
+        Assert.Equal(["other material", "cartridge fill"], plan.Margins);
+    }
+
+    [Fact]
+    public async Task EstimateTransfers_WireAndRoad_NameTheirLimits()
+    {
+        EstimateTransfersRequest request = new();
+        request.Items.Add(new TransferItem { Bytes = 1_000_000_000_000, Wire = new() { LineBitsPerSecond = 1e9, RoundTripMilliseconds = 100, Loss = 1e-4 } });
+        request.Items.Add(new TransferItem { Bytes = 1_000_000_000_000, Road = new() { WriteBytesPerSecond = 500e6, ReadBytesPerSecond = 500e6, TravelHours = 3, Verified = true } });
+        request.Items.Add(new TransferItem());
+        EstimateTransfersResponse response = await Clients.Offload.EstimateTransfersAsync(request);
+        Assert.Equal(("loss and round trip", "line"), (response.Results[0].Transfer.BindingLimit, response.Results[0].Transfer.NextLimit));
+        Assert.Equal((5.22, "the way"), (Math.Round(response.Results[1].Transfer.Hours, 2), response.Results[1].Transfer.BindingLimit));
+        Assert.Equal("way", response.Results[2].Error.Field);
+    }
+
+    [Fact]
+    public async Task Storage_DisksStreamsSeatsPower_AnswerTheWorkedExamples()
+    {
+        DiskPlan disks = (await Clients.Storage.PlanDisksAsync(new() { Items = { new DiskItem { Drives = 24, DriveBytes = 20_000_000_000_000, DataDrives = 8, ParityDrives = 2, SpareDrives = 2, RebuildBytesPerSecond = 200e6 } } })).Results[0].Plan;
+        Assert.Equal((320_000_000_000_000, 256_000_000_000_000, 1.25), (disks.UsableBytes, disks.PlannableBytes, disks.CostFactor));
+        StreamItem link = new() { LineBitsPerSecond = 1_000_000_000, StreamBytesPerSecond = new() { Numerator = 87_390_000, Denominator = 1 } };
+        StreamCount streams = (await Clients.Storage.CountStreamsAsync(new() { Items = { link } })).Results[0].Count;
+        Assert.Equal((0, 1, true), (streams.Plannable, streams.Physical, streams.Tight));
+        CheckSeatsResponse seats = await Clients.Storage.CheckSeatsAsync(new() { Items = { new SeatItem { Layers = 4, Rate = Rate(25), MeasuredFramesPerSecond = 149 }, new SeatItem { Layers = 4, Rate = Rate(25) } } });
+        Assert.Equal([SeatVerdict.Tight, SeatVerdict.NotMeasured], seats.Results.Select(r => r.Check.Verdict));
+        PowerEstimate power = (await Clients.Storage.EstimatePowerAsync(new() { Items = { new PowerItem { Watts = 9300, Volts = 230 } } })).Results[0].Estimate;
+        Assert.Equal((31_732, 53.2), (Math.Round(power.HeatBtuPerHour), Math.Round(power.CircuitAmperes, 1)));
+        Assert.Contains("electrician", power.Caution, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task SumDemand_SeatsAndFarm_SaysWhatIsLeftForNodes()
+    {
+        SumDemandRequest request = new() { MeasuredBytesPerSecond = 2_000e6, Node = new() { BytesPerFrame = 57_507_840, SecondsPerFrame = 0.5 } };
+        request.Seats.Add(new SeatDemand { Count = 4, Streams = 2, StreamBytesPerSecond = new() { Numerator = 100_000_000, Denominator = 1 } });
+        SumDemandResponse response = await Clients.Storage.SumDemandAsync(request);
+        Assert.Equal((800e6, 8, 10.4), (response.DemandBytesPerSecond, response.Readers, Math.Round(response.NodesFed, 1)));
+        request.Seats[0].Streams = 0;
+        ServiceCallException refused = await Assert.ThrowsAsync<ServiceCallException>(async () => await Clients.Storage.SumDemandAsync(request));
+        Assert.Equal("seats[0].streams", refused.Violations[0].Field);
     }
 
     private static RateItem ClipR() => new()

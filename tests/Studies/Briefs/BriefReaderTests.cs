@@ -26,7 +26,7 @@ public sealed class BriefReaderTests
     {
         Brief brief = BriefReader.ReadFile(Path.Combine(Outside.Root, "notebooks", "demo", "brief.yaml"));
         Assert.Equal(40, brief.Shoot.Days);
-        Assert.Equal(new LocalDate(2027, 4, 30), brief.Deliver.Due);
+        Assert.Equal(new LocalDate(2027, 4, 16), brief.Deliver.Due);
         Assert.Equal("second", brief.Shoot.Cameras[2].Unit);
         Estimate hours = brief.Input("shoot.cameras[0].recordings[0].hours_per_day");
         Assert.Equal((1.6, 2.4, 3.3, "shooting pace", 0.8), (hours.Low, hours.Likely, hours.High, hours.Factor, hours.Weight));

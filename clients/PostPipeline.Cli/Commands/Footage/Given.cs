@@ -1,0 +1,121 @@
+using System.CommandLine;
+using System.Globalization;
+using PostPipeline.Cli.Frame;
+using PostPipeline.Contracts.Types.V1;
+using PostPipeline.Quantities;
+using FrameRate = PostPipeline.Contracts.Types.V1.FrameRate;
+using Raster = PostPipeline.Contracts.Types.V1.Raster;
+using Rational = PostPipeline.Contracts.Types.V1.Rational;
+
+namespace PostPipeline.Cli.Commands.Footage;
+
+/// <summary>Options of the footage verbs and how their values are read: amounts with units, exact rates, plain fractions.</summary>
+internal static class Given
+{
+    /// <summary>Explain the numbers.</summary>
+    public static Option<bool> Explain { get; } = new("--explain") { Description = "Also print the tree behind each number: formula, inputs, sources, margins." };
+
+    /// <summary>An option with a text value.</summary>
+    public static Option<string?> Text(string name, string description, string help) => new(name) { Description = description, HelpName = help };
+
+    /// <summary>An option with a text value that must be there.</summary>
+    public static Option<string?> Needed(string name, string description, string help) => new(name) { Description = description, HelpName = help, Required = true };
+
+    public static long Bytes(this Session session, Option<string?> option, long ifAbsent = 0) =>
+        session.Line.GetValue(option) is not { } text ? ifAbsent
+        : QuantityText.TryParseSize(text, out DataSize size, out string problem) ? size.Bytes : throw Refused(option.Name, text, problem);
+
+    public static Rational BytesPerSecond(this Session session, Option<string?> option) =>
+        Rate(option.Name, session.Line.GetValue(option) ?? string.Empty);
+
+    public static double BytesPerSecondOrZero(this Session session, Option<string?> option) =>
+        session.Line.GetValue(option) is { } text ? ToDouble(Rate(option.Name, text)) : 0;
+
+    public static double Seconds(this Session session, Option<string?> option, double ifAbsent = 0) =>
+        session.Line.GetValue(option) is not { } text ? ifAbsent
+        : QuantityText.TryParseTime(text, out Quantities.Rational seconds, out string problem) ? seconds.ToDouble() : throw Refused(option.Name, text, problem);
+
+    public static FrameRate? Frames(this Session session, Option<string?> option) =>
+        session.Line.GetValue(option) is not { } text ? null
+        : Quantities.FrameRate.TryParse(text, out Quantities.FrameRate rate, out string problem) ? new() { Numerator = rate.Numerator, Denominator = rate.Denominator }
+        : throw Refused(option.Name, text, problem);
+
+    public static Raster? Pixels(this Session session, Option<string?> option) =>
+        session.Line.GetValue(option) is not { } text ? null
+        : Quantities.Raster.TryParse(text, out Quantities.Raster raster) ? new() { Width = raster.Width, Height = raster.Height }
+        : throw Refused(option.Name, text, "allowed is width x height in pixels, such as 4096x2160");
+
+    public static Rational? Fraction(this Session session, Option<string?> option) =>
+        session.Line.GetValue(option) is { } text ? Fraction(option.Name, text) : null;
+
+    public static Rational Fraction(string name, string text) =>
+        Quantities.Rational.TryParse(text, out Quantities.Rational value) ? new() { Numerator = value.Numerator, Denominator = value.Denominator }
+        : throw Refused(name, text, "allowed is a number such as 0.85 or a fraction such as 17/20");
+
+    public static Rational Rate(string name, string text) =>
+        QuantityText.TryParseRate(text, out DataRate rate, out string problem)
+            ? new() { Numerator = rate.BytesPerSecond.Numerator, Denominator = rate.BytesPerSecond.Denominator }
+            : throw Refused(name, text, problem);
+
+    public static long Size(string name, string text) =>
+        QuantityText.TryParseSize(text, out DataSize size, out string problem) ? size.Bytes : throw Refused(name, text, problem);
+
+    public static double ToDouble(Rational value) => (double)value.Numerator / value.Denominator;
+
+    /// <summary>A user's own file of codings; the client reads files, services do not.</summary>
+    public static async Task<string> OwnCodingsAsync(this Session session, Option<string?> option) =>
+        session.Line.GetValue(option) is { } path ? await File.ReadAllTextAsync(path, session.Cancellation).ConfigureAwait(false) : string.Empty;
+
+    public static void Refuse(ItemError? error)
+    {
+        if (error is not null)
+        {
+            throw Refused(error.Field, string.Empty, error.Description);
+        }
+    }
+
+    public static InputException Refused(string name, string value, string problem) => new(InputProblem.Of(name, value, problem));
+
+    /// <summary>At most three significant digits: an estimate says no more.</summary>
+    public static string Three(double value)
+    {
+        if (value == 0 || !double.IsFinite(value))
+        {
+            return value.ToString(CultureInfo.InvariantCulture);
+        }
+
+        int decimals = 2 - (int)Math.Floor(Math.Log10(Math.Abs(value)));
+        double step = Math.Pow(10, Math.Max(0, -decimals));
+        return decimals >= 0
+            ? Math.Round(value, Math.Min(15, decimals)).ToString("0.###############", CultureInfo.InvariantCulture)
+            : (Math.Round(value / step) * step).ToString("0", CultureInfo.InvariantCulture);
+    }
+
+    /// <summary>Bytes a second as megabytes a second.</summary>
+    public static string Megabytes(double bytesPerSecond) => $"{Three(bytesPerSecond / 1e6)} MB/s";
+
+    /// <summary>Bytes in the decimal unit that suits them.</summary>
+    public static string Amount(long bytes) => Math.Abs((double)bytes) switch
+    {
+        < 1e6 => $"{bytes} B",
+        < 1e9 => $"{Three(bytes / 1e6)} MB",
+        < 1e12 => $"{Three(bytes / 1e9)} GB",
+        _ => $"{Three(bytes / 1e12)} TB",
+    };
+
+    /// <summary>Seconds in the unit that suits them.</summary>
+    public static string Span(double seconds) => Math.Abs(seconds) switch
+    {
+        < 120 => $"{Three(seconds)} s",
+        < 7200 => $"{Three(seconds / 60)} min",
+        _ => $"{Three(seconds / 3600)} h",
+    };
+
+    /// <summary>Seconds after midnight as a time of day, with the days after.</summary>
+    public static string TimeOfDay(double seconds)
+    {
+        long minutes = (long)Math.Round(seconds / 60);
+        string days = minutes >= 1440 ? $" +{minutes / 1440} d" : string.Empty;
+        return $"{minutes / 60 % 24:00}:{minutes % 60:00}{days}";
+    }
+}

@@ -1,0 +1,64 @@
+using System.CommandLine;
+using PostPipeline.Cli.Frame;
+using PostPipeline.Contracts.Footage.V1;
+using Spectre.Console;
+
+namespace PostPipeline.Cli.Commands.Footage;
+
+/// <summary><c>offload send</c>: hours by wire and by road.</summary>
+internal static class SendVerb
+{
+    private static readonly Option<string?> Size = Given.Needed("--size", "What is sent, such as 2.87 TB.", "SIZE");
+    private static readonly Option<string[]> Lines = new("--line") { Description = "A line, such as 1 Gb/s; may stand several times.", HelpName = "RATE" };
+    private static readonly Option<string?> RoundTrip = Given.Text("--round-trip", "Round trip of the lines, such as 80 ms.", "TIME");
+    private static readonly Option<string?> Loss = Given.Text("--loss", "Part of packets lost, such as 0.0001.", "PART");
+    private static readonly Option<string?> Window = Given.Text("--window", "A flow's window, such as 4 MiB.", "SIZE");
+    private static readonly Option<int> Flows = new("--flows") { Description = "Flows side by side.", DefaultValueFactory = _ => 1, HelpName = "N" };
+    private static readonly Option<string?> Drive = Given.Text("--drive", "Also a drive by road, written and read at this rate, such as 500 MB/s.", "RATE");
+    private static readonly Option<string?> Way = Given.Text("--way", "Time on the road, such as 3 h.", "TIME");
+
+    private sealed record Row(string Way, double Hours, double BytesPerSecond, string BindingLimit, string NextLimit);
+
+    public static Command Create() => new Command("send", "Say how long material takes by wire and by road, and what limits it.") { Size, Lines, RoundTrip, Loss, Window, Flows, Drive, Way }.Runs(async session =>
+    {
+        EstimateTransfersRequest request = new();
+        request.Items.AddRange((session.Line.GetValue(Lines) ?? []).Select(line => new TransferItem
+        {
+            Label = line,
+            Bytes = session.Bytes(Size),
+            Wire = new()
+            {
+                LineBitsPerSecond = Given.ToDouble(Given.Rate("--line", line)) * 8,
+                RoundTripMilliseconds = session.Seconds(RoundTrip) * 1000,
+                Loss = session.Fraction(Loss) is { } loss ? Given.ToDouble(loss) : 0,
+                WindowBytes = session.Bytes(Window),
+                Flows = session.Line.GetValue(Flows),
+            },
+        }));
+        if (session.Line.GetValue(Drive) is not null)
+        {
+            double rate = session.BytesPerSecondOrZero(Drive);
+            request.Items.Add(new TransferItem { Label = "by road", Bytes = session.Bytes(Size), Road = new() { WriteBytesPerSecond = rate, ReadBytesPerSecond = rate, TravelHours = session.Seconds(Way) / 3600, Verified = true } });
+        }
+
+        OffloadService.OffloadServiceClient client = (await session.ClientsAsync().ConfigureAwait(false)).Offload;
+        List<Row> rows = [];
+        foreach (TransferResult result in (await client.EstimateTransfersAsync(request, cancellationToken: session.Cancellation)).Results)
+        {
+            Given.Refuse(result.Error);
+            rows.Add(new(result.Label, result.Transfer.Hours, result.Transfer.BytesPerSecond, result.Transfer.BindingLimit, result.Transfer.NextLimit));
+        }
+
+        return session.Answer("postpipeline.offload.send/1", rows, console =>
+        {
+            Table table = new Table().Border(TableBorder.Simple).AddColumns("way", "takes", "over the whole way", "limit now", "next");
+            foreach (Row row in rows)
+            {
+                table.AddRow(Markup.Escape(row.Way), Given.Span(row.Hours * 3600), Given.Megabytes(row.BytesPerSecond), row.BindingLimit, row.NextLimit);
+            }
+
+            console.Write(table);
+            console.WriteLine("Driving and rest rules prevail over any time on the road.");
+        });
+    });
+}

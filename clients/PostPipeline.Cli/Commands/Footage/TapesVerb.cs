@@ -1,0 +1,54 @@
+using System.CommandLine;
+using PostPipeline.Cli.Frame;
+using PostPipeline.Contracts.Footage.V1;
+using PostPipeline.Contracts.Types.V1;
+using Spectre.Console;
+
+namespace PostPipeline.Cli.Commands.Footage;
+
+/// <summary><c>offload tapes</c>: cartridges and drive hours.</summary>
+internal static class TapesVerb
+{
+    private static readonly Option<string?> Size = Given.Needed("--size", "The volume, such as 71.66 TB.", "SIZE");
+    private static readonly Option<string?> Other = Given.Text("--other", "Other material as a part of it, such as 0.15.", "PART");
+    private static readonly Option<int> Generation = new("--generation") { Description = "Generation of linear tape, 5 to 10.", HelpName = "N", Required = true };
+    private static readonly Option<string?> Rate = Given.Text("--rate", "What a drive writes in practice, such as 300 MB/s; three quarters of the native rate without it.", "RATE");
+    private static readonly Option<int> Sets = new("--sets") { Description = "Sets that go to different places.", DefaultValueFactory = _ => 2, HelpName = "N" };
+    private static readonly Option<int> Drives = new("--drives") { Description = "Drives side by side.", DefaultValueFactory = _ => 1, HelpName = "N" };
+    private static readonly Option<bool> New = new("--calibrate") { Description = "Every cartridge is new and needs its first load's calibration." };
+    private static readonly Option<int> ReadBack = new("--read-back") { Description = "Generation of the drive that will read it later.", HelpName = "N" };
+
+    private sealed record Plan(long Bytes, double CartridgesExact, long CartridgesPerSet, long Cartridges, double DriveHours, double ClockHours, string ReadBack, string Source, IReadOnlyList<string> Margins);
+
+    public static Command Create() => new Command("tapes", "Count cartridges and drive hours, with a verify pass and sets for different places.") { Size, Other, Generation, Rate, Sets, Drives, New, ReadBack }.Runs(async session =>
+    {
+        TapeItem item = new()
+        {
+            Bytes = session.Bytes(Size), OtherPart = session.Fraction(Other), Generation = session.Line.GetValue(Generation), DriveBytesPerSecond = session.BytesPerSecondOrZero(Rate),
+            Sets = session.Line.GetValue(Sets), Drives = session.Line.GetValue(Drives), Calibrate = session.Line.GetValue(New), ReadBackGeneration = session.Line.GetValue(ReadBack),
+        };
+        OffloadService.OffloadServiceClient client = (await session.ClientsAsync().ConfigureAwait(false)).Offload;
+        TapePlanResult answer = (await client.PlanTapesAsync(new() { Items = { item } }, cancellationToken: session.Cancellation)).Results[0];
+        Given.Refuse(answer.Error);
+        TapePlan p = answer.Plan;
+        string readBack = p.ReadBack switch { Verdict.Pass => "yes", Verdict.Fail => "no", _ => "not asked" };
+        Plan plan = new(p.Bytes, p.CartridgesExact, p.CartridgesPerSet, p.Cartridges, p.DriveHours, p.ClockHours, readBack, p.Source, [.. p.Margins]);
+        return session.Answer(
+            "postpipeline.offload.tapes/1",
+            plan,
+            console =>
+            {
+                Table table = new Table().Border(TableBorder.Simple).AddColumns("what", "value");
+                table.AddRow("volume with other material", Given.Amount(plan.Bytes));
+                table.AddRow("cartridges a set", $"{plan.CartridgesExact:0.00} → {plan.CartridgesPerSet}");
+                table.AddRow("cartridges of all sets", $"{plan.Cartridges}");
+                table.AddRow("drive hours with verify", Given.Three(plan.DriveHours));
+                table.AddRow("on the clock", Given.Span(plan.ClockHours * 3600));
+                table.AddRow("the later drive reads them", plan.ReadBack);
+                table.AddRow("margins", string.Join(", ", plan.Margins));
+                console.Write(table);
+                console.WriteLine(plan.Source);
+            },
+            p.ReadBack == Verdict.Fail ? ExitCode.No : ExitCode.Done);
+    });
+}

@@ -1,0 +1,398 @@
+using System.Collections.Immutable;
+using System.Text.Json;
+using PostPipeline.Quantities;
+
+namespace PostPipeline.Timecodes.Timelines;
+
+/// <summary>
+/// Opens nested compositions. Seen from an item, a moment t seconds behind its start shows the moment s + k·t of what
+/// is inside, s being the start of its source range and k its time scalar; nesting multiplies the scalars.
+/// </summary>
+internal sealed class TimelineFlattener
+{
+    private const int MostItems = 1_000_000;
+    private const int MostProblems = 1_000;
+
+    private readonly ImmutableArray<FlatItem>.Builder items = ImmutableArray.CreateBuilder<FlatItem>();
+    private readonly ImmutableArray<FlatTransition>.Builder transitions = ImmutableArray.CreateBuilder<FlatTransition>();
+    private readonly ImmutableArray<FlatMarker>.Builder markers = ImmutableArray.CreateBuilder<FlatMarker>();
+    private readonly ImmutableArray<string>.Builder nested = ImmutableArray.CreateBuilder<string>();
+    private readonly ImmutableArray<Rational>.Builder trackSeconds = ImmutableArray.CreateBuilder<Rational>();
+    private readonly SortedSet<string> unknown = new(StringComparer.Ordinal);
+    private readonly List<TimelineProblem> problems = [];
+    private FrameRate? rate;
+
+    public ImmutableArray<TimelineProblem> Problems => [.. problems];
+
+    public FlatTimeline Flatten(JsonElement root)
+    {
+        Rational globalStart = Rational.Zero;
+        JsonElement top = root;
+        string path = string.Empty;
+        if (TimelineJson.Schema(root) == "Timeline")
+        {
+            if (TimelineJson.TryTime(TimelineJson.Property(root, "global_start_time"), out Rational start, out FrameRate startRate))
+            {
+                globalStart = start;
+                rate = startRate;
+            }
+
+            top = TimelineJson.Property(root, "tracks") ?? default;
+            path = "tracks";
+        }
+
+        Markers(top, path);
+        if (TimelineJson.Schema(top) is "Stack" or "SerializableCollection")
+        {
+            int video = 0;
+            int audio = 0;
+            foreach ((JsonElement child, string at) in Children(top, path))
+            {
+                bool sound = TimelineJson.Text(child, "kind") == "Audio";
+                TopTrack(child, at, sound ? $"A{++audio}" : $"V{++video}");
+            }
+        }
+        else if (top.ValueKind == JsonValueKind.Object)
+        {
+            TopTrack(top, path, "V1");
+        }
+        else
+        {
+            Report(path, true, "the timeline has no tracks");
+        }
+
+        return new(
+            TimelineJson.Text(root, "name"),
+            rate ?? FrameRate.Fps24,
+            globalStart,
+            trackSeconds.DrainToImmutable(),
+            items.DrainToImmutable(),
+            transitions.DrainToImmutable(),
+            markers.DrainToImmutable(),
+            nested.DrainToImmutable(),
+            [.. unknown]);
+    }
+
+    private static IEnumerable<(JsonElement Child, string Path)> Children(JsonElement element, string path)
+    {
+        if (TimelineJson.Property(element, "children") is { ValueKind: JsonValueKind.Array } children)
+        {
+            int i = 0;
+            foreach (JsonElement child in children.EnumerateArray())
+            {
+                yield return (child, $"{(path.Length > 0 ? path + "." : string.Empty)}children[{i++}]");
+            }
+        }
+    }
+
+    private static bool IsEnabled(JsonElement element) => TimelineJson.Property(element, "enabled") is not { ValueKind: JsonValueKind.False };
+
+    private void TopTrack(JsonElement element, string path, string track)
+    {
+        try
+        {
+            Rational length = Length(element, path);
+            trackSeconds.Add(length);
+            Place(element, path, new(track, Rational.Zero, length, Rational.One, false, 0), Rational.Zero, length);
+        }
+        catch (OverflowException)
+        {
+            Report(path, true, "times on this track are too long or too finely divided to be added exactly");
+        }
+    }
+
+    // How long an item is on the timeline around it: time warps do not change it.
+    private Rational Length(JsonElement element, string path)
+    {
+        if (TimelineJson.TryRange(TimelineJson.Property(element, "source_range"), out _, out Rational duration, out FrameRate written))
+        {
+            rate ??= written;
+            return duration;
+        }
+
+        switch (TimelineJson.Schema(element))
+        {
+            case "Transition":
+                return Rational.Zero;
+            case "Track":
+                Rational sum = Rational.Zero;
+                foreach ((JsonElement child, string at) in Children(element, path))
+                {
+                    sum += Length(child, at);
+                }
+
+                return sum;
+            case "Stack" or "Timeline" or "SerializableCollection":
+                Rational longest = Rational.Zero;
+                foreach ((JsonElement child, string at) in Children(Inner(element, path).Element, Inner(element, path).Path))
+                {
+                    Rational length = Length(child, at);
+                    longest = length > longest ? length : longest;
+                }
+
+                return longest;
+            default:
+                if (TimelineJson.TryRange(Available(element), out _, out duration, out written))
+                {
+                    rate ??= written;
+                    return duration;
+                }
+
+                Report(path, true, "the item has no source_range, and its media no available_range, so that its length is not known");
+                return Rational.Zero;
+        }
+    }
+
+    private static (JsonElement Element, string Path) Inner(JsonElement element, string path) =>
+        TimelineJson.Schema(element) == "Timeline" ? (TimelineJson.Property(element, "tracks") ?? default, $"{path}.tracks") : (element, path);
+
+    private static JsonElement? Media(JsonElement clip)
+    {
+        if (TimelineJson.Property(clip, "media_reference") is { } reference)
+        {
+            return reference;
+        }
+
+        // Clips of the second version keep several references and say which one is meant.
+        string key = TimelineJson.Text(clip, "active_media_reference_key");
+        return TimelineJson.Property(clip, "media_references") is { } all ? TimelineJson.Property(all, key.Length > 0 ? key : "DEFAULT_MEDIA") : null;
+    }
+
+    private static JsonElement? Available(JsonElement clip) => Media(clip) is { } media ? TimelineJson.Property(media, "available_range") : null;
+
+    /// <summary>Where an item lies: on which track, from when, for how long, how warped, how deep.</summary>
+    private readonly record struct Frame(string Track, Rational RecordStart, Rational RecordSeconds, Rational Speed, bool Warped, int Nesting);
+
+    /// <summary>Places [from, from + length) of an item's own time, before its source range and warp, into a frame.</summary>
+    private void Place(JsonElement element, string path, Frame frame, Rational from, Rational length)
+    {
+        if (items.Count >= MostItems || frame.RecordSeconds.Sign <= 0)
+        {
+            return;
+        }
+
+        string schema = TimelineJson.Schema(element);
+        Markers(element, path);
+        (Rational scalar, bool warped) = Scalar(element, path);
+        bool ranged = TimelineJson.TryRange(TimelineJson.Property(element, "source_range"), out Rational start, out _, out FrameRate sourceRate);
+        if (!ranged && !(schema == "Clip" && TimelineJson.TryRange(Available(element), out start, out _, out sourceRate)))
+        {
+            (start, sourceRate) = (Rational.Zero, rate ?? FrameRate.Fps24);
+        }
+
+        Rational inside = start + (from * scalar);
+        Frame within = frame with { Speed = frame.Speed * scalar, Warped = frame.Warped || warped };
+        switch (schema)
+        {
+            case "Track":
+                PlaceTrack(element, path, within, inside);
+                break;
+            case "Stack" or "Timeline" or "SerializableCollection":
+                (JsonElement inner, string innerPath) = Inner(element, path);
+                int layer = 0;
+                foreach ((JsonElement child, string at) in Children(inner, innerPath))
+                {
+                    layer++;
+                    PlaceChild(child, at, within with { Track = layer == 1 ? within.Track : $"{within.Track}.{layer}" }, inside, Rational.Zero, Length(child, at));
+                }
+
+                break;
+            case "Gap":
+                items.Add(new() { Track = frame.Track, Name = TimelineJson.Text(element, "name"), IsGap = true, RecordStartSeconds = frame.RecordStart, RecordSeconds = frame.RecordSeconds, Nesting = frame.Nesting, Path = path });
+                break;
+            case "Clip":
+                PlaceClip(element, path, within, inside, sourceRate);
+                break;
+            default:
+                unknown.Add(TimelineJson.Text(element, "OTIO_SCHEMA"));
+                Report(path, false, $"the schema '{TimelineJson.Text(element, "OTIO_SCHEMA")}' has no meaning here; it is carried along and taken for a gap");
+                items.Add(new() { Track = frame.Track, Name = TimelineJson.Text(element, "name"), IsGap = true, RecordStartSeconds = frame.RecordStart, RecordSeconds = frame.RecordSeconds, Nesting = frame.Nesting, Path = path });
+                break;
+        }
+    }
+
+    private void PlaceClip(JsonElement element, string path, Frame frame, Rational inside, FrameRate sourceRate)
+    {
+        if (!IsEnabled(element))
+        {
+            Report(path, false, "the clip is disabled; taken for a gap");
+        }
+
+        string name = TimelineJson.Text(element, "name");
+        items.Add(new()
+        {
+            Track = frame.Track,
+            Name = name,
+            MediaName = MediaName(element, name),
+            IsGap = !IsEnabled(element),
+            RecordStartSeconds = frame.RecordStart,
+            RecordSeconds = frame.RecordSeconds,
+            SourceStartSeconds = inside,
+            SourceRate = sourceRate,
+            Speed = frame.Speed,
+            IsWarped = frame.Warped,
+            Nesting = frame.Nesting,
+            Path = path,
+        });
+    }
+
+    private static string MediaName(JsonElement clip, string name)
+    {
+        if (Media(clip) is not { } media)
+        {
+            return name;
+        }
+
+        string url = TimelineJson.Text(media, "target_url");
+        string file = url[(url.LastIndexOfAny(['/', '\\']) + 1)..];
+        int point = file.LastIndexOf('.');
+        string stem = point > 0 ? file[..point] : file;
+        string reference = TimelineJson.Text(media, "name");
+        return stem.Length > 0 ? stem : reference.Length > 0 ? reference : name;
+    }
+
+    private void PlaceTrack(JsonElement track, string path, Frame frame, Rational inside)
+    {
+        Rational at = Rational.Zero;
+        foreach ((JsonElement child, string childPath) in Children(track, path))
+        {
+            if (TimelineJson.Schema(child) == "Transition")
+            {
+                PlaceTransition(child, childPath, frame, inside, at);
+                continue;
+            }
+
+            Rational length = Length(child, childPath);
+            PlaceChild(child, childPath, frame, inside, at, length);
+            at += length;
+        }
+    }
+
+    // A child at [at, at + length) of the time inside, seen through a window that begins at 'inside' and runs with the frame's speed.
+    private void PlaceChild(JsonElement child, string path, Frame frame, Rational inside, Rational at, Rational length)
+    {
+        // All warps so far, multiplied: moments inside pass so fast for each record second.
+        Rational local = frame.Speed;
+        if (local.Sign < 0)
+        {
+            Report(path, true, "a nested composition runs in reverse, which is not opened");
+            return;
+        }
+
+        Rational from;
+        Rational recordFrom;
+        Rational recordUntil;
+        if (local.Sign == 0)
+        {
+            if (inside < at || inside >= at + length)
+            {
+                return;
+            }
+
+            (from, recordFrom, recordUntil) = (inside - at, Rational.Zero, frame.RecordSeconds);
+        }
+        else
+        {
+            recordFrom = Later(Rational.Zero, (at - inside) / local);
+            recordUntil = Earlier(frame.RecordSeconds, (at + length - inside) / local);
+            from = Later(Rational.Zero, inside - at);
+        }
+
+        if (recordUntil <= recordFrom)
+        {
+            return;
+        }
+
+        bool deeper = IsComposition(child);
+        if (deeper)
+        {
+            nested.Add(path);
+        }
+
+        Place(child, path, frame with { RecordStart = frame.RecordStart + recordFrom, RecordSeconds = recordUntil - recordFrom, Nesting = frame.Nesting + (deeper ? 1 : 0) }, from, length);
+    }
+
+    private static bool IsComposition(JsonElement element) => TimelineJson.Schema(element) is "Stack" or "Track" or "Timeline" or "SerializableCollection";
+
+    private void PlaceTransition(JsonElement transition, string path, Frame frame, Rational inside, Rational at)
+    {
+        Markers(transition, path);
+        if (!TimelineJson.TryTime(TimelineJson.Property(transition, "in_offset"), out Rational before, out _)
+            || !TimelineJson.TryTime(TimelineJson.Property(transition, "out_offset"), out Rational behind, out _)
+            || before.Sign < 0 || behind.Sign < 0)
+        {
+            Report(path, true, "the transition has no in_offset and out_offset of 0 or more");
+            return;
+        }
+
+        if (frame.Speed.Sign <= 0)
+        {
+            Report(path, false, "the transition lies in a held or reversed composition and is left out");
+            return;
+        }
+
+        Rational cut = (at - inside) / frame.Speed;
+        if (cut.Sign >= 0 && cut <= frame.RecordSeconds)
+        {
+            transitions.Add(new(frame.Track, TimelineJson.Text(transition, "transition_type"), frame.RecordStart + cut, before / frame.Speed, behind / frame.Speed));
+        }
+    }
+
+    private (Rational Scalar, bool Warped) Scalar(JsonElement element, string path)
+    {
+        Rational scalar = Rational.One;
+        bool warped = false;
+        if (TimelineJson.Property(element, "effects") is { ValueKind: JsonValueKind.Array } effects)
+        {
+            int i = 0;
+            foreach (JsonElement effect in effects.EnumerateArray())
+            {
+                string schema = TimelineJson.Schema(effect);
+                if (schema == "FreezeFrame")
+                {
+                    (scalar, warped) = (Rational.Zero, true);
+                }
+                else if (schema == "LinearTimeWarp" && TimelineJson.Number(effect, "time_scalar") is { } number && Math.Abs(number) <= 10_000)
+                {
+                    (scalar, warped) = (scalar * TimelineJson.Nearest(number), true);
+                }
+                else if (schema is "LinearTimeWarp" or "TimeEffect")
+                {
+                    Report($"{path}.effects[{i}]", true, "the time effect has no time_scalar from −10,000 to 10,000, so that the speed is not known");
+                }
+                else if (schema != "Effect")
+                {
+                    unknown.Add(TimelineJson.Text(effect, "OTIO_SCHEMA"));
+                }
+
+                i++;
+            }
+        }
+
+        return (scalar, warped);
+    }
+
+    private void Markers(JsonElement element, string path)
+    {
+        if (TimelineJson.Property(element, "markers") is { ValueKind: JsonValueKind.Array } list)
+        {
+            foreach (JsonElement marker in list.EnumerateArray())
+            {
+                TimelineJson.TryRange(TimelineJson.Property(marker, "marked_range"), out Rational start, out Rational duration, out _);
+                markers.Add(new(path, TimelineJson.Text(marker, "name"), TimelineJson.Text(marker, "color"), start, duration));
+            }
+        }
+    }
+
+    private static Rational Later(Rational a, Rational b) => a > b ? a : b;
+
+    private static Rational Earlier(Rational a, Rational b) => a < b ? a : b;
+
+    private void Report(string path, bool isError, string message)
+    {
+        if (problems.Count < MostProblems)
+        {
+            problems.Add(new(path, isError, message));
+        }
+    }
+}

@@ -1,0 +1,178 @@
+using System.Text.Json;
+using PostPipeline.Cli.Frame;
+using Xunit;
+
+namespace PostPipeline.Services.Tests.CommandLine;
+
+/// <summary>The footage verbs on the worked examples of the domain's tests (common practice, no source).</summary>
+public sealed class FootageVerbTests : IDisposable
+{
+    private readonly string folder = Directory.CreateTempSubdirectory("postpipeline-footage").FullName;
+
+    public void Dispose() => Directory.Delete(folder, recursive: true);
+
+    [Fact]
+    public async Task Rate_ReferenceClip_PrintsExactBytesAndItsBase()
+    {
+        (int exitCode, string output, string error) = await Run("footage", "rate", "--coding", "raw:12:3", "--coding", "rdd36-3", "--raster", "4096x2160", "--sensor-rate", "24", "--explain");
+        Assert.Equal((ExitCode.Done, string.Empty), (exitCode, error));
+        Assert.Contains("4423680", output, StringComparison.Ordinal);
+        Assert.Contains("3:1 of 12-bit photosites", output, StringComparison.Ordinal);
+        Assert.Contains("W = 4096, H = 2160", output, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Rate_Json_IsTheSameTwice()
+    {
+        string[] arguments = ["footage", "rate", "--coding", "vc3-1235", "--raster", "1920x1080", "--sensor-rate", "24000/1001", "--json", "--explain"];
+        JsonElement first = Result((await Run(arguments)).Output);
+        Assert.Equal(917_504, first[0].GetProperty("bytes_per_frame").GetInt64());
+        Assert.Equal("3145728000/143", first[0].GetProperty("picture_bytes_per_second").GetString());
+        Assert.Equal(first.GetRawText(), Result((await Run(arguments)).Output).GetRawText());
+    }
+
+    [Theory]
+    [InlineData("--sensor-rate", "23.976", "write a whole number or an exact fraction")]
+    [InlineData("--raster", "4096", "allowed is width x height")]
+    [InlineData("--coding", "raw-13", "near it are")]
+    [InlineData("--coding", "raw:twelve", "whole number of bits")]
+    public async Task Rate_WrongValue_IsRefusedWithWhatIsAllowed(string option, string value, string text)
+    {
+        Dictionary<string, string> options = new() { ["--coding"] = "raw-12", ["--raster"] = "4096x2160", ["--sensor-rate"] = "24" };
+        options[option] = value;
+        (int exitCode, string output, string error) = await Run(["footage", "rate", .. options.SelectMany(o => new[] { o.Key, o.Value })]);
+        Assert.Equal((ExitCode.BadInput, string.Empty), (exitCode, output));
+        Assert.Contains(text, error, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task OwnCodings_File_IsReadByTheClient()
+    {
+        string path = Path.Combine(folder, "own.csv");
+        await File.WriteAllTextAsync(path, "id,kind,source,bits_per_pixel\nhouse,bits-per-pixel,measured by us,3.5\n");
+        (int exitCode, string output, _) = await Run("footage", "codings", "house", "--own-codings", path);
+        Assert.Equal(ExitCode.Done, exitCode);
+        Assert.Contains("measured by us", output, StringComparison.Ordinal);
+        Assert.Equal(ExitCode.FileFailed, (await Run("footage", "codings", "--own-codings", Path.Combine(folder, "none.csv"))).ExitCode);
+    }
+
+    [Fact]
+    public async Task RecordTimes_ReferenceClip_HasItsMinutes()
+    {
+        (_, string output, _) = await Run("footage", "record-times", "--coding", "raw:12:3", "--raster", "4096x2160", "--sensor-rate", "96", "--project-rate", "24", "--card", "512 GB");
+        Assert.Contains("20.09 min (80.38 on screen)", output, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task VolumeAndTakes_ReferencePlan_AreFlaggedAndCut()
+    {
+        (_, string volume, _) = await Run("footage", "volume", "--days", "25", "--cameras", "3", "--hours", "2.5", "--finished", "110 min", "--ratio", "25", "--rate", "106.16832 MB/s");
+        Assert.Contains("71.7 TB", volume, StringComparison.Ordinal);
+        Assert.Contains("102:1 implied", volume, StringComparison.Ordinal);
+        (_, string takes, _) = await Run("footage", "takes", "17280", "--frame-bytes", "4423680", "--limit", "FAT32");
+        Assert.Contains("18 files", takes, StringComparison.Ordinal);
+        Assert.Contains("790", takes, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Burst_OverCeiling_SaysNoAndWhatWould()
+    {
+        (int exitCode, string output, _) = await Run("burst", "--coding", "raw:12:3", "--raster", "4096x2160", "--sensor-rate", "96", "--project-rate", "24", "--card", "512 GB", "--write", "450 MB/s", "--explain");
+        Assert.Equal(ExitCode.No, exitCode);
+        Assert.Contains("3.34:1 of 12-bit photosites", output, StringComparison.Ordinal);
+        Assert.Contains("trusted part of the media rating", output, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Burst_Buffer_HasItsWindow()
+    {
+        (_, string output, _) = await Run(
+            "burst", "--coding", "raw:12", "--raster", "4096x2160", "--sensor-rate", "480", "--project-rate", "24", "--card", "2 TB", "--write", "900 MB/s", "--trust", "1",
+            "--buffer", "96 GB", "--drains", "from-trigger", "--trigger", "0.5");
+        Assert.Contains("16.22 s, 7783 frames", output, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task OffloadDay_ThreeCardsTwoStations_EndsAfterTwoWholeCards()
+    {
+        string path = Path.Combine(folder, "takes.csv");
+        await File.WriteAllTextAsync(path, "# last cards\ncamera,start,end,bytes\nA,17:00,18:00,512 GB\nB,17:00,18:00,512 GB\nC,17:00,18:00,512 GB\n");
+        (int exitCode, string output, string error) = await Run(
+            "offload", "day", path, "--card", "512 GB", "--wrap", "18 h", "--stations", "2", "--reader", "800 MB/s", "--to", "1200 MB/s", "--to", "450 MB/s", "--to", "250 MB/s", "--courier", "21 h", "--json");
+        Assert.Equal((ExitCode.No, string.Empty), (exitCode, error));
+        JsonElement day = Result(output)[0];
+        Assert.Equal(8192, day.GetProperty("after_wrap_seconds").GetDouble());
+        Assert.True(day.GetProperty("never_catches_up").GetBoolean());
+        Assert.Equal((3 * 3600) - 8192, day.GetProperty("before_courier_seconds").GetDouble());
+        (_, string text, _) = await Run("offload", "day", path, "--card", "512 GB", "--wrap", "18 h", "--stations", "2", "--reader", "800 MB/s", "--to", "250 MB/s, 100 GB at 450 MB/s, reads 400 MB/s");
+        Assert.Contains("No card is said to be safe to clear", text, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task OffloadDay_WrongFile_NamesLineColumnAndWhatIsAllowed()
+    {
+        string path = Path.Combine(folder, "takes.csv");
+        await File.WriteAllTextAsync(path, "camera,start,end,bytes\nA,noon,18:00,512 GB\nB,17:00,18:00,512\nC,17:00,18:00,lots\n");
+        (int exitCode, _, string error) = await Run("offload", "day", path, "--card", "512 GB", "--wrap", "18 h", "--reader", "800 MB/s", "--to", "250 MB/s");
+        Assert.Equal(ExitCode.BadInput, exitCode);
+        Assert.Contains($"{path}:2: start = noon: allowed is a time of day", error, StringComparison.Ordinal);
+        Assert.Contains($"{path}:4: bytes = lots:", error, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task OffloadCardsTapesSend_WorkedExamples()
+    {
+        (int refused, string never, _) = await Run("offload", "cards", "--cameras", "3", "--card-lasts", "77.2 min", "--at-station", "68.3 min", "--otherwise", "40 min");
+        Assert.Equal(ExitCode.No, refused);
+        Assert.Contains("265 %: never catches up", never, StringComparison.Ordinal);
+        (_, string cards, _) = await Run("offload", "cards", "--cameras", "3", "--card-lasts", "77.2 min", "--duty", "0.25", "--at-station", "68.3 min", "--otherwise", "40 min");
+        Assert.Contains("3 cards a camera", cards, StringComparison.Ordinal);
+        (_, string tapes, _) = await Run("offload", "tapes", "--size", "71.663616 TB", "--other", "0.15", "--generation", "9", "--rate", "300 MB/s");
+        Assert.Contains("4.98 → 5", tapes, StringComparison.Ordinal);
+        (_, string send, _) = await Run("offload", "send", "--size", "1 TB", "--line", "1 Gb/s", "--round-trip", "100 ms", "--loss", "0.0001", "--drive", "500 MB/s", "--way", "3 h");
+        Assert.Contains("loss and round trip", send, StringComparison.Ordinal);
+        Assert.Contains("5.22 h", send, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Release_OpenFacts_SayDoNotClear()
+    {
+        (int exitCode, string output, _) = await Run("offload", "release", "A001", "--present", "1", "2", "3", "--absent", "5");
+        Assert.Equal(ExitCode.No, exitCode);
+        Assert.Contains("Do not clear: 1 absent, 6 unknown of 10 facts.", output, StringComparison.Ordinal);
+        Assert.Equal(ExitCode.BadInput, (await Run("storage", "purge", "mezzanine", "--present", "8")).ExitCode);
+    }
+
+    [Fact]
+    public async Task StoragePlan_File_ShowsEveryTierAndWhatToBuy()
+    {
+        string path = Path.Combine(folder, "generations.csv");
+        await File.WriteAllTextAsync(path, "name,tier,bytes,from,complete,purge,trigger\noriginals,nearline,71.663616 TB,0,25,,\nmezzanine,online,58.99 TB,0,26,200,delivery accepted\nrenders,online,2 TB,100,110,,\n");
+        (int exitCode, string output, _) = await Run("storage", "plan", path, "--tier", "online: 70 TB usable, 0.2 free, 1.25 redundancy", "--tier", "nearline", "--explain");
+        Assert.Equal(ExitCode.No, exitCode);
+        Assert.Contains("71.7 TB", output, StringComparison.Ordinal);
+        Assert.Contains("free space", output, StringComparison.Ordinal);
+        Assert.Contains("delivery accepted", output, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task StorageDisksStreamsSeatPower_WorkedExamples()
+    {
+        Assert.Contains("256 TB", (await Run("storage", "disks", "--drives", "24", "--drive", "20 TB", "--spare-drives", "2")).Output, StringComparison.Ordinal);
+        Assert.Contains("tight", (await Run("storage", "streams", "--stream", "87.39 MB/s", "--line", "1 Gb/s")).Output, StringComparison.Ordinal);
+        Assert.StartsWith("comfortable", (await Run("storage", "seat", "--layers", "4", "--rate", "25", "--measured", "150")).Output, StringComparison.Ordinal);
+        string power = (await Run("storage", "power", "--watts", "9300", "--volts", "230")).Output;
+        Assert.Contains("31732 BTU/h", power, StringComparison.Ordinal);
+        Assert.Contains("electrician", power, StringComparison.Ordinal);
+    }
+
+    private static JsonElement Result(string output) => JsonDocument.Parse(output).RootElement.GetProperty("result");
+
+    private static async Task<(int ExitCode, string Output, string Error)> Run(params string[] arguments)
+    {
+        using StringWriter output = new();
+        using StringWriter error = new();
+        int exitCode = await PostPipeline.Cli.Frame.CommandLine.RunAsync(arguments, output, error, CancellationToken.None);
+        return (exitCode, output.ToString(), error.ToString());
+    }
+}
