@@ -1,4 +1,5 @@
 using System.CommandLine;
+using PostPipeline.Cli.Commands.Farms;
 using PostPipeline.Cli.Commands.Footage;
 using PostPipeline.Cli.Commands.Timecode;
 
@@ -21,5 +22,8 @@ internal static class Verbs
         BurstCommand.Create(),
         OffloadCommand.Create(),
         StorageCommand.Create(),
+        FarmCommand.Create(),
+        SizeCommand.Create(),
+        TonightCommand.Create(),
     ];
 }

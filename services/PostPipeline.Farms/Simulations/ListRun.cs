@@ -11,31 +11,48 @@ namespace PostPipeline.Farms.Simulations;
 /// </summary>
 internal sealed class ListRun
 {
+    /// <summary>The most nodes: their numbers share 63 bits with an instant of the clock, which needs 51.</summary>
+    public const int MostNodes = 1 << NodeBits;
+
+    private const int NodeBits = 12;
+    private const int NodeMask = MostNodes - 1;
+    private const long Never = (1L << (63 - NodeBits)) - 1;
     private const int TasksBetweenLooks = 4096;
 
     private readonly FarmPlan plan;
     private readonly int[] order;
     private readonly Holding[] nodes;
-    private readonly Free[] heap;
+    private readonly long[] heap;
+    private readonly TaskRecord[] held;
     private readonly double[] sharedFactor;
     private readonly bool closes;
     private readonly bool pauses;
+    private readonly bool plain;
+    private readonly bool mayGiveUp;
+    private readonly List<TaskRecord> kept = [];
+
+    // The window in which each calendar's nodes were last seen to be free.
+    private readonly long[] windowFrom;
+    private readonly long[] windowUntil;
 
     // Attempts that will fail, by the instant at which they do, and those that have failed and wait.
     private readonly PairQueue failing = new();
     private readonly PairQueue again = new();
     private readonly List<Attempt> attempts = [];
 
-    private int size;
-
     public ListRun(FarmPlan plan)
     {
         this.plan = plan;
         order = [.. Enumerable.Range(0, plan.Jobs.Length).OrderBy(j => plan.Jobs[j].Rank).ThenBy(j => j)];
         nodes = new Holding[plan.NodeClasses.Length];
-        heap = new Free[nodes.Length];
+        heap = new long[nodes.Length];
+        held = new TaskRecord[nodes.Length];
         sharedFactor = new double[plan.Classes.Length];
         closes = plan.Calendars.Any(c => c != OpenTimes.Always);
+        windowFrom = new long[plan.Calendars.Length];
+        windowUntil = new long[plan.Calendars.Length];
+        plain = !closes && MostTime(plan) < plan.Scenario.HorizonMicroseconds;
+        mayGiveUp = !plain || plan.Classes.Any(c => c.CanFail);
         pauses = plan.Scenario.Closing == ClosingRule.Pause;
     }
 
@@ -43,7 +60,7 @@ internal sealed class ListRun
     public static bool Fits(FarmPlan plan)
     {
         FarmScenario s = plan.Scenario;
-        return plan.NodeClasses.Length > 0
+        return plan.NodeClasses.Length is > 0 and <= MostNodes
             && plan.OwnJobs == plan.Jobs.Length
             && s.Running.Count == 0
             && s.NightFailure is null
@@ -59,21 +76,16 @@ internal sealed class ListRun
     /// <summary>Runs a replication; null where it needs the event simulation, before any row was written.</summary>
     public ReplicationResult? Run(long seed, int replication, ITaskRecorder? recorder, CancellationToken token)
     {
-        if (recorder is not null && plan.Classes.Any(c => c.CanFail))
-        {
-            // Rows cannot be taken back, so look first whether the replication can be done at all.
-            if (Run(seed, replication, null, token) is null)
-            {
-                return null;
-            }
-        }
-
         token.ThrowIfCancellationRequested();
         if (!Reset(seed, replication))
         {
             return null;
         }
 
+        // Rows cannot be taken back, so where the replication may yet be given up they wait until it is done.
+        List<TaskRecord>? rows = recorder is not null && mayGiveUp ? kept : null;
+        kept.Clear();
+        again.Clear();
         long[] finishes = new long[plan.Jobs.Length];
         long tasksDone = 0;
         long failures = 0;
@@ -85,8 +97,6 @@ internal sealed class ListRun
         int segment = 0;
         int segments = 0;
         int job = -1;
-        int waiting = plan.Jobs.Sum(j => j.Segments);
-        recorder?.Ready(0, waiting);
         while (true)
         {
             while (segment == segments && ++position < order.Length)
@@ -102,8 +112,20 @@ internal sealed class ListRun
                 break;
             }
 
-            long at = heap[0].From;
-            int node = heap[0].Node;
+            if (fresh && plain && failing.Count == 0 && again.Count == 0 && plan.Jobs[job] is { PreRoll: 0 } && !plan.Classes[plan.Jobs[job].Class].CanFail)
+            {
+                token.ThrowIfCancellationRequested();
+                (long jobBusy, double jobArea) = Plain(job, segment, recorder, finishes, seed, replication);
+                busy += jobBusy;
+                area += jobArea;
+                handled += segments - segment;
+                tasksDone += segments - segment;
+                segment = segments;
+                continue;
+            }
+
+            long at = heap[0] >> NodeBits;
+            int node = (int)(heap[0] & NodeMask);
             while (failing.Count > 0 && (failing.First.Key <= at || (!fresh && again.Count == 0)))
             {
                 // With nothing else to do the node waits for the failure, unless its window closes first.
@@ -116,8 +138,8 @@ internal sealed class ListRun
                             return null;
                         }
 
-                        Sink(new(reopens, node));
-                        (at, node) = (heap[0].From, heap[0].Node);
+                        Sink((reopens << NodeBits) | (uint)node);
+                        (at, node) = (heap[0] >> NodeBits, (int)(heap[0] & NodeMask));
                         continue;
                     }
 
@@ -127,53 +149,71 @@ internal sealed class ListRun
                 int failed = failing.First.Value;
                 failing.RemoveFirst();
                 again.Add(plan.Jobs[attempts[failed].Job].Rank, ((long)attempts[failed].Job << 32) | (uint)failed, failed);
-                recorder?.Ready(at, 1);
+            }
+
+            if (at == Never)
+            {
+                return null;
             }
 
             ref Holding holding = ref nodes[node];
             if (recorder is not null && holding.Held)
             {
-                Write(recorder, node, holding);
+                if (rows is null)
+                {
+                    recorder.Ended(held[node]);
+                }
+                else
+                {
+                    rows.Add(held[node]);
+                }
             }
 
             holding.Held = true;
-            holding.Start = at;
+            Attempt attempt;
             if (again.Count > 0)
             {
-                Attempt attempt = attempts[again.First.Value];
+                attempt = attempts[again.First.Value];
                 again.RemoveFirst();
-                (holding.Job, holding.Segment, holding.Number, holding.Ready) = (attempt.Job, attempt.Segment, attempt.Number, attempt.Ready);
             }
             else
             {
-                (holding.Job, holding.Segment, holding.Number, holding.Ready) = (job, segment++, 0, 0);
+                attempt = new(job, segment++, 0, 0);
             }
 
-            ref readonly PlannedJob planned = ref plan.Jobs[holding.Job];
+            ref readonly PlannedJob planned = ref plan.Jobs[attempt.Job];
             ref readonly PlannedClass kind = ref plan.Classes[planned.Class];
-            long length = Length(seed, replication, node, planned, kind, holding.Segment, holding.Number, out bool fails);
+            long length = Length(seed, replication, node, planned, kind, attempt.Segment, attempt.Number, out bool fails);
             long end = at + length;
             long free = end;
             if (closes)
             {
                 OpenTimes open = plan.Calendars[plan.NodeCalendars[node]];
-                if (pauses)
+                if (pauses && !(at >= windowFrom[plan.NodeCalendars[node]] && end < windowUntil[plan.NodeCalendars[node]]))
                 {
                     if (open.Advance(at, length) is not long advanced)
                     {
                         return null;
                     }
 
-                    end = advanced;
+                    free = end = advanced;
                 }
 
-                if (open.NextOpen(end) is long next)
+                if (!Inside(plan.NodeCalendars[node], end))
                 {
-                    free = next;
-                }
-                else if (fresh || fails)
-                {
-                    return null;
+                    if (open.NextOpen(end) is long next)
+                    {
+                        free = next;
+                        (windowFrom[plan.NodeCalendars[node]], windowUntil[plan.NodeCalendars[node]]) = (next, open.ClosesAfter(next)!.Value);
+                    }
+                    else if (fresh || fails)
+                    {
+                        return null;
+                    }
+                    else
+                    {
+                        free = Never;
+                    }
                 }
             }
 
@@ -182,33 +222,29 @@ internal sealed class ListRun
                 return null;
             }
 
-            holding.End = end;
-            holding.Outcome = fails ? TaskOutcome.Failed : TaskOutcome.Done;
+            held[node] = new(attempt.Job, attempt.Segment, attempt.Number, node, attempt.Ready, at, end, fails ? TaskOutcome.Failed : TaskOutcome.Done);
             busy += end - at;
             handled++;
             if (fails)
             {
                 failures++;
                 wasted += end - at;
-                if (holding.Number + 1 >= kind.RetryCap)
+                if (attempt.Number + 1 >= kind.RetryCap)
                 {
                     return null;
                 }
 
                 failing.Add(end, attempts.Count, attempts.Count);
-                attempts.Add(new(holding.Job, holding.Segment, holding.Number + 1, end));
+                attempts.Add(new(attempt.Job, attempt.Segment, attempt.Number + 1, end));
             }
             else
             {
                 tasksDone++;
                 area += end;
-                if (end > finishes[holding.Job])
-                {
-                    finishes[holding.Job] = end;
-                }
+                finishes[attempt.Job] = Math.Max(finishes[attempt.Job], end);
             }
 
-            Sink(new(free, node));
+            Sink((free << NodeBits) | (uint)node);
             if ((handled & (TasksBetweenLooks - 1)) == 0)
             {
                 token.ThrowIfCancellationRequested();
@@ -217,9 +253,10 @@ internal sealed class ListRun
 
         if (recorder is not null)
         {
-            foreach (int node in Enumerable.Range(0, nodes.Length).Where(n => nodes[n].Held).OrderBy(n => nodes[n].End).ThenBy(n => n))
+            rows?.ForEach(row => recorder.Ended(row));
+            foreach (TaskRecord last in held.Where((_, n) => nodes[n].Held).OrderBy(r => r.End).ThenBy(r => r.Node))
             {
-                Write(recorder, node, nodes[node]);
+                recorder.Ended(last);
             }
         }
 
@@ -239,15 +276,74 @@ internal sealed class ListRun
         };
     }
 
-    private static void Write(ITaskRecorder recorder, int node, in Holding h) =>
-        recorder.Ended(new TaskRecord(h.Job, h.Segment, h.Number, node, h.Ready, h.Start, h.End, h.Outcome));
+    // More than all work can take on any one node, spread and slow nodes included; then no horizon need be watched.
+    private static double MostTime(FarmPlan plan)
+    {
+        double slowest = plan.TimeFactors.Max(f => f.Max()) * plan.Scenario.Nodes.Max(n => n.SlowFactorHigh);
+        double spread = Math.Exp(10 * (plan.Classes.Max(c => c.TaskLogSd) + plan.Classes.Max(c => c.SharedLogSd)));
+        return plan.Jobs.Sum(j => ((j.Frames + (j.Segments * (double)j.PreRoll)) * j.MicrosecondsPerFrame * slowest * spread) + ((double)j.Segments * j.Overhead));
+    }
+
+    private bool Inside(int calendar, long instant) => instant >= windowFrom[calendar] && instant < windowUntil[calendar];
+
+    // The rest of a job that cannot fail, on nodes that never close: nothing but the heap and the row.
+    private (long Busy, double Area) Plain(int job, int from, ITaskRecorder? recorder, long[] finishes, long seed, int replication)
+    {
+        ref readonly PlannedJob planned = ref plan.Jobs[job];
+        ref readonly PlannedClass kind = ref plan.Classes[planned.Class];
+        bool alike = kind.TaskLogSd == 0;
+        int segments = planned.Segments;
+        long busy = 0;
+        double area = 0;
+        long finish = 0;
+        for (int segment = from; segment < segments; segment++)
+        {
+            long key = heap[0];
+            int node = (int)(key & NodeMask);
+            long at = key >> NodeBits;
+            ref Holding holding = ref nodes[node];
+            if (recorder is not null && holding.Held)
+            {
+                recorder.Ended(held[node]);
+            }
+
+            holding.Held = true;
+            long length;
+            if (alike && holding.KnownJob == job && segment < segments - 1)
+            {
+                length = holding.KnownLength;
+            }
+            else
+            {
+                length = Length(seed, replication, node, planned, kind, segment, 0, out _);
+                if (alike && segment < segments - 1)
+                {
+                    (holding.KnownJob, holding.KnownLength) = (job, length);
+                }
+            }
+
+            long end = at + length;
+            if (recorder is not null)
+            {
+                held[node] = new(job, segment, 0, node, 0, at, end, TaskOutcome.Done);
+            }
+
+            busy += length;
+            area += end;
+            finish = Math.Max(finish, end);
+            Sink((end << NodeBits) | (uint)node);
+        }
+
+        finishes[job] = finish;
+        return (busy, area);
+    }
 
     private bool Reset(long seed, int replication)
     {
         failing.Clear();
-        again.Clear();
         attempts.Clear();
-        size = nodes.Length;
+        Array.Clear(windowFrom);
+        Array.Clear(windowUntil);
         for (int c = 0; c < sharedFactor.Length; c++)
         {
             sharedFactor[c] = FarmDraws.SharedFactor(plan, seed, replication, c);
@@ -256,16 +352,17 @@ internal sealed class ListRun
         for (int n = 0; n < nodes.Length; n++)
         {
             nodes[n].Held = false;
+            nodes[n].KnownJob = -1;
             nodes[n].SlowFactor = FarmDraws.SlowFactor(plan, seed, replication, n);
             if (plan.Calendars[plan.NodeCalendars[n]].NextOpen(0) is not long from)
             {
                 return false;
             }
 
-            heap[n] = new(from, n);
+            heap[n] = (from << NodeBits) | (uint)n;
         }
 
-        Array.Sort(heap, static (a, b) => a.From != b.From ? a.From.CompareTo(b.From) : a.Node.CompareTo(b.Node));
+        Array.Sort(heap);
         return true;
     }
 
@@ -288,60 +385,44 @@ internal sealed class ListRun
             overhead *= kind.FailurePoint;
         }
 
-        return (long)(overhead + 0.5) + (long)(work + 0.5);
+        // Both are far below 2⁶³: the scenario's checks see to it.
+        return unchecked((long)(overhead + 0.5) + (long)(work + 0.5));
     }
 
-    // The first node of the heap gets another instant.
-    private void Sink(Free entry)
+    // The first node of the heap gets another instant. A key holds instant and number, so one comparison settles ties too.
+    private void Sink(long key)
     {
-        Free[] entries = heap;
-        int last = size;
+        long[] keys = heap;
         int at = 0;
-        while (true)
+        int child = 1;
+        while (child < keys.Length)
         {
-            int child = (at << 1) + 1;
-            if (child >= last)
+            if (child + 1 < keys.Length)
+            {
+                child += keys[child + 1] < keys[child] ? 1 : 0;
+            }
+
+            long least = keys[child];
+            if (key <= least)
             {
                 break;
             }
 
-            if (child + 1 < last && entries[child + 1].Before(entries[child]))
-            {
-                child++;
-            }
-
-            if (entry.Before(entries[child]))
-            {
-                break;
-            }
-
-            entries[at] = entries[child];
+            keys[at] = least;
             at = child;
+            child = (at << 1) + 1;
         }
 
-        entries[at] = entry;
+        keys[at] = key;
     }
 
     private readonly record struct Attempt(int Job, int Segment, int Number, long Ready);
 
-    private readonly struct Free(long from, int node)
-    {
-        public readonly long From = from;
-        public readonly int Node = node;
-
-        public bool Before(in Free other) => From < other.From || (From == other.From && Node < other.Node);
-    }
-
     private struct Holding
     {
         public double SlowFactor;
-        public long Ready;
-        public long Start;
-        public long End;
-        public int Job;
-        public int Segment;
-        public int Number;
-        public TaskOutcome Outcome;
+        public long KnownLength;
+        public int KnownJob;
         public bool Held;
     }
 }

@@ -12,10 +12,6 @@ internal sealed class QueueRecorder(int jobs, Func<TaskRecord, int> stationOf, i
     private readonly long[] end = new long[jobs];
     private readonly int[] station = new int[jobs];
 
-    public void Ready(long time, int tasks)
-    {
-    }
-
     public void Ended(in TaskRecord record) =>
         (ready[record.Job], start[record.Job], end[record.Job], station[record.Job]) = (record.Ready, record.Start, record.End, stationOf(record));
 
