@@ -72,7 +72,7 @@ public class SizingTests
         IReadOnlyList<SegmentLength> lengths = SegmentAdvice.Compare(farm, [10_800, 100, 500, 2_000], 1, 1);
         Assert.Equal([100L, 500, 2_000, 10_800], lengths.Select(l => l.Frames));
         Assert.Equal(2_000, SegmentAdvice.Best(lengths).Frames);
-        Assert.Equal(45 / 1645.0, lengths[2].OverheadShare, 1e-12);
+        Assert.Equal((65 * 45) / ((65 * 45) + (129_600 * 0.8)), lengths[2].OverheadShare, 1e-12);
         Assert.NotEmpty(SegmentAdvice.Compare(farm, [], 1, 1));
     }
 
@@ -103,6 +103,6 @@ public class SizingTests
 
         // Median of a log-normal of median 100 and log-sd 0.5 given more than 150: 100·exp(0.5·z) with upper tail half that of ln(1.5)/0.5.
         double z = -PostPipeline.Quantities.Randomness.NormalDistribution.Quantile(PostPipeline.Quantities.Randomness.NormalDistribution.UpperTail(Math.Log(1.5) / 0.5) / 2);
-        Assert.Equal((100 * Math.Exp(0.5 * z)) - 150, left[1_000], 4);
+        Assert.Equal((100 * Math.Exp(0.5 * z)) - 150, left[1_000], 4.0);
     }
 }
