@@ -1,4 +1,5 @@
 using PostPipeline.Benchmarks;
+using PostPipeline.Benchmarks.Conform;
 using PostPipeline.Benchmarks.Footage;
 using PostPipeline.Benchmarks.Timecodes;
 
@@ -6,6 +7,7 @@ using PostPipeline.Benchmarks.Timecodes;
 Dictionary<string, Func<string[], int>> areas = new(StringComparer.Ordinal)
 {
     ["timecode"] = TimecodeBenchmarks.Run,
+    ["conform"] = ConformBenchmarks.Run,
     ["footage"] = FootageBenchmarks.Run,
 };
 

@@ -1,5 +1,7 @@
 using System.CommandLine;
+using PostPipeline.Cli.Commands.Conform;
 using PostPipeline.Cli.Commands.Footage;
+using PostPipeline.Cli.Commands.RenderTimes;
 using PostPipeline.Cli.Commands.Timecode;
 
 namespace PostPipeline.Cli.Commands;
@@ -17,9 +19,16 @@ internal static class Verbs
         ServeCommand.Create(),
         AboutCommand.Create(),
         TimecodeCommand.Create(),
+        ConformCommand.Create(),
+        PullCommand.Create(),
+        RehearseCommand.Create(),
+        MediaCommand.Create(),
         FootageCommand.Create(),
         BurstCommand.Create(),
         OffloadCommand.Create(),
         StorageCommand.Create(),
+        TrainCommand.Create(),
+        PredictCommand.Create(),
+        BenchmarksCommand.Create(),
     ];
 }
