@@ -51,7 +51,7 @@ public sealed record SuperFrameFormat
         if (framesPerSuperFrame < 2 || frames.Nominal % framesPerSuperFrame != 0
             || !SuperFrameRates.Contains(frames.Nominal / framesPerSuperFrame))
         {
-            problem = $"{frames} frames per second cannot be grouped by {framesPerSuperFrame}; a super-frame holds 2 or more frames, and super-frames run at 24, 25 or 30 (SMPTE ST 12-3)";
+            problem = $"{frames.Rate} frames per second cannot be grouped by {framesPerSuperFrame}; a super-frame holds 2 or more frames, and super-frames run at 24, 25 or 30 (SMPTE ST 12-3)";
             return false;
         }
 

@@ -1,5 +1,6 @@
 using PostPipeline.Benchmarks;
 using PostPipeline.Benchmarks.Farms;
+using PostPipeline.Benchmarks.Conform;
 using PostPipeline.Benchmarks.Footage;
 using PostPipeline.Benchmarks.Timecodes;
 
@@ -8,6 +9,7 @@ Dictionary<string, Func<string[], int>> areas = new(StringComparer.Ordinal)
 {
     ["farm"] = FarmBenchmarks.Run,
     ["timecode"] = TimecodeBenchmarks.Run,
+    ["conform"] = ConformBenchmarks.Run,
     ["footage"] = FootageBenchmarks.Run,
 };
 

@@ -1,6 +1,8 @@
 using System.CommandLine;
+using PostPipeline.Cli.Commands.Conform;
 using PostPipeline.Cli.Commands.Farms;
 using PostPipeline.Cli.Commands.Footage;
+using PostPipeline.Cli.Commands.RenderTimes;
 using PostPipeline.Cli.Commands.Timecode;
 
 namespace PostPipeline.Cli.Commands;
@@ -18,6 +20,10 @@ internal static class Verbs
         ServeCommand.Create(),
         AboutCommand.Create(),
         TimecodeCommand.Create(),
+        ConformCommand.Create(),
+        PullCommand.Create(),
+        RehearseCommand.Create(),
+        MediaCommand.Create(),
         FootageCommand.Create(),
         BurstCommand.Create(),
         OffloadCommand.Create(),
@@ -25,5 +31,8 @@ internal static class Verbs
         FarmCommand.Create(),
         SizeCommand.Create(),
         TonightCommand.Create(),
+        TrainCommand.Create(),
+        PredictCommand.Create(),
+        BenchmarksCommand.Create(),
     ];
 }

@@ -39,6 +39,7 @@ internal sealed class ListRun
     private readonly PairQueue failing = new();
     private readonly PairQueue again = new();
     private readonly List<Attempt> attempts = [];
+    private int gathered;
 
     public ListRun(FarmPlan plan)
     {
@@ -126,29 +127,27 @@ internal sealed class ListRun
 
             long at = heap[0] >> NodeBits;
             int node = (int)(heap[0] & NodeMask);
-            while (failing.Count > 0 && (failing.First.Key <= at || (!fresh && again.Count == 0)))
+            Gather(at);
+            if (!fresh)
             {
-                // With nothing else to do the node waits for the failure, unless its window closes first.
-                if (failing.First.Key > at)
+                // With nothing else to do the node waits for the next failure, unless its window closes first.
+                if (again.Count == 0)
                 {
-                    if (closes && plan.Calendars[plan.NodeCalendars[node]].ClosesAfter(at) is long shut && shut <= failing.First.Key)
-                    {
-                        if (plan.Calendars[plan.NodeCalendars[node]].NextOpen(shut) is not long reopens)
-                        {
-                            return null;
-                        }
+                    Gather(failing.First.Key);
+                }
 
-                        Sink((reopens << NodeBits) | (uint)node);
-                        (at, node) = (heap[0] >> NodeBits, (int)(heap[0] & NodeMask));
+                long ready = attempts[again.First.Value].Ready;
+                if (ready > at)
+                {
+                    OpenTimes open = plan.Calendars[plan.NodeCalendars[node]];
+                    if (closes && at != Never && open.ClosesAfter(at) is long shut && shut <= ready)
+                    {
+                        Sink(((open.NextOpen(shut) ?? Never) << NodeBits) | (uint)node);
                         continue;
                     }
 
-                    at = failing.First.Key;
+                    at = ready;
                 }
-
-                int failed = failing.First.Value;
-                failing.RemoveFirst();
-                again.Add(plan.Jobs[attempts[failed].Job].Rank, ((long)attempts[failed].Job << 32) | (uint)failed, failed);
             }
 
             if (at == Never)
@@ -286,6 +285,17 @@ internal sealed class ListRun
 
     private bool Inside(int calendar, long instant) => instant >= windowFrom[calendar] && instant < windowUntil[calendar];
 
+    // Attempts that have failed by an instant wait again: by the rank of their jobs, then by when they failed.
+    private void Gather(long until)
+    {
+        while (failing.Count > 0 && failing.First.Key <= until)
+        {
+            int failed = failing.First.Value;
+            failing.RemoveFirst();
+            again.Add(plan.Jobs[attempts[failed].Job].Rank, ((long)attempts[failed].Job << 32) | (uint)gathered++, failed);
+        }
+    }
+
     // The rest of a job that cannot fail, on nodes that never close: nothing but the heap and the row.
     private (long Busy, double Area) Plain(int job, int from, ITaskRecorder? recorder, long[] finishes, long seed, int replication)
     {
@@ -342,6 +352,7 @@ internal sealed class ListRun
     {
         failing.Clear();
         attempts.Clear();
+        gathered = 0;
         Array.Clear(windowFrom);
         Array.Clear(windowUntil);
         for (int c = 0; c < sharedFactor.Length; c++)
