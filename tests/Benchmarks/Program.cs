@@ -1,6 +1,6 @@
 using PostPipeline.Benchmarks;
-using PostPipeline.Benchmarks.Farms;
 using PostPipeline.Benchmarks.Conform;
+using PostPipeline.Benchmarks.Farms;
 using PostPipeline.Benchmarks.Footage;
 using PostPipeline.Benchmarks.Timecodes;
 
