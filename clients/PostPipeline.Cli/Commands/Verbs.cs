@@ -1,5 +1,6 @@
 using System.CommandLine;
 using PostPipeline.Cli.Commands.Conform;
+using PostPipeline.Cli.Commands.Farms;
 using PostPipeline.Cli.Commands.Footage;
 using PostPipeline.Cli.Commands.RenderTimes;
 using PostPipeline.Cli.Commands.Timecode;
@@ -30,6 +31,9 @@ internal static class Verbs
         BurstCommand.Create(),
         OffloadCommand.Create(),
         StorageCommand.Create(),
+        FarmCommand.Create(),
+        SizeCommand.Create(),
+        TonightCommand.Create(),
         TrainCommand.Create(),
         PredictCommand.Create(),
         BenchmarksCommand.Create(),
