@@ -1,0 +1,105 @@
+using PostPipeline.Embedded;
+using PostPipeline.Notebooks.Documents;
+using PostPipeline.Notebooks.Lessons;
+using PostPipeline.Notebooks.Runs;
+using PostPipeline.Notebooks.Tests.Support;
+using Xunit;
+
+namespace PostPipeline.Notebooks.Tests;
+
+/// <summary>The notebooks that travel inside the program: their shape, their headline numbers, and that they run.</summary>
+public sealed class NotebooksInsideTests
+{
+    public static TheoryData<string> All => [.. NotebookFile.NamesInside];
+
+    // The comparison is run by the browser test of its report.
+    public static TheoryData<string> Quick => [.. NotebookFile.NamesInside.Where(name => name != "compare")];
+
+    [Theory]
+    [MemberData(nameof(All))]
+    public void Notebook_IsShortAsksAQuestionAndDeclaresWhatItsCellsRead(string name)
+    {
+        NotebookFile notebook = NotebookFile.Inside(name);
+        NotebookCell[] code = [.. notebook.Cells.Where(c => c.IsCode)];
+        Assert.EndsWith("?", notebook.Title, StringComparison.Ordinal);
+        Assert.InRange(code.Length, 2, 16);
+        Assert.All(code, cell => Assert.InRange(cell.Source.Split('\n').Length, 1, 15));
+        Assert.Single(code, cell => cell.Has(NotebookCell.ParametersTag));
+        Assert.All(code.Where(c => !c.Has(NotebookCell.ParametersTag)), cell => Assert.DoesNotContain("Parameter.", cell.Source, StringComparison.Ordinal));
+        Assert.Contains(code, cell => cell.Source.Contains("new Caution(", StringComparison.Ordinal));
+        string parameters = notebook.Parameters!.Source;
+        Assert.All(code.SelectMany(c => c.Reads ?? []), read => Assert.Contains($"\"{read}\"", parameters, StringComparison.Ordinal));
+    }
+
+    [Theory]
+    [MemberData(nameof(Quick))]
+    public async Task Notebook_Headless_RunsToItsEnd(string name)
+    {
+        string data = Directory.CreateTempSubdirectory("postpipeline-notebook-").FullName;
+        try
+        {
+            RunResult run = await NotebookRunner.Beside(new([], data)).RunAsync(NotebookFile.Inside(name), RunOptions.Default);
+            Assert.Null(run.Record.Problem);
+            Assert.Contains("application/vnd.postpipeline.figure+json", run.ToNotebook(), StringComparison.Ordinal);
+        }
+        finally
+        {
+            Directory.Delete(data, recursive: true);
+        }
+    }
+
+    // Common practice, no source: 4096 × 2160, 12-bit raw 3:1 on a 512 GB card rated 450 MB/s of which 85 % is trusted.
+    // Bytes a frame = 4096·2160·12/8/3 = 4,423,680. At 24 frames/s 512 GB last 80.38 min; at 96 frames/s 20.09 min, screen
+    // time 80.38 min, 424.67 MB/s against 382.5 MB/s: over the ceiling, 86 frames/s at most, or at least 3.3308:1, which is shown as 3.34:1 because 3.33 would fail.
+    [Theory]
+    [InlineData(24, 106.168, 80.38, 80.38)]
+    [InlineData(96, 424.673, 20.09, 80.38)]
+    public async Task Recording_WorkedExample_IsReproduced(double rate, double megabytes, double recorded, double screen)
+    {
+        string data = Directory.CreateTempSubdirectory("postpipeline-lesson-").FullName;
+        await using EmbeddedSuite suite = EmbeddedSuite.InFolder(data);
+        Suite.Use(_ => Task.FromResult(suite.Clients));
+        RecordingLesson lesson = await RecordingLesson.AskAsync(new("4096 × 2160", 12, 3, rate, 24), new(512, 450, 0.85, 0, 0, "unknown"));
+        Assert.Equal(4_423_680, lesson.Rate.BytesPerFrame);
+        Assert.Equal(megabytes, lesson.Assessment.NeededBytesPerSecond / 1e6, 0.0005);
+        Assert.Equal(recorded, lesson.Assessment.RecordSeconds / 60, 0.005);
+        Assert.Equal(screen, lesson.Assessment.ScreenSeconds / 60, 0.005);
+        if (rate == 96)
+        {
+            Assert.Equal(86, lesson.Assessment.SustainableFramesPerSecond);
+            Assert.Equal(3.34, lesson.Assessment.NeededRatio, 1e-9);
+        }
+
+        Directory.Delete(data, recursive: true);
+    }
+
+    // Common practice, no source: 96 frames/s on base 24 from 10:00:00:00 for 30 s are 2,880 frames, one label each, to
+    // 10:02:00:00; a clip of 1,440 frames at 10:01:00:00 shares 1,440 labels with it.
+    [Fact]
+    public async Task OffSpeed_WorkedExample_IsReproduced()
+    {
+        string data = Directory.CreateTempSubdirectory("postpipeline-lesson-").FullName;
+        await using EmbeddedSuite suite = EmbeddedSuite.InFolder(data);
+        Suite.Use(_ => Task.FromResult(suite.Clients));
+        OffSpeedLesson lesson = await OffSpeedLesson.AskAsync(new(96, 24, 30, "10:00:00:00", "10:01:00:00", 1_440, "one label a frame"));
+        Assert.Contains("2,880 frames in 30 s, 120 s on screen", lesson.Answer.Text, StringComparison.Ordinal);
+        Assert.Contains("10:00:00:00 to 10:02:00:00, **1,440 labels used twice**", lesson.Answer.Text, StringComparison.Ordinal);
+        Assert.Contains("share 1,440 labels", (await lesson.StripAsync()).Summary, StringComparison.Ordinal);
+        Directory.Delete(data, recursive: true);
+    }
+
+    // Common practice, no source: 648,000 frames × 0.35 s are 63 node-hours, and 540 tasks × 30 s another 4.5: in
+    // 10 h 6.75 nodes by division. Failures, slow nodes and the tail make it more.
+    [Fact]
+    public async Task Farm_HonestSize_IsMoreThanByDivision()
+    {
+        string data = Directory.CreateTempSubdirectory("postpipeline-lesson-").FullName;
+        await using EmbeddedSuite suite = EmbeddedSuite.InFolder(data);
+        Suite.Use(_ => Task.FromResult(suite.Clients));
+        FarmLesson lesson = await new FarmLesson(new(648_000, 0.35, 0.15, 10, 0.9, 0.03, 1_200, 1_200, 7)).SizeAsync();
+        Assert.Contains("By division **6.75** nodes", lesson.Answer.Text, StringComparison.Ordinal);
+        int honest = int.Parse(lesson.Answer.Text.Split("with 90 %, **")[1].Split(' ')[0], System.Globalization.CultureInfo.InvariantCulture);
+        Assert.InRange(honest, 8, 15);
+        Directory.Delete(data, recursive: true);
+    }
+}
