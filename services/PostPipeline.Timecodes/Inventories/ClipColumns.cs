@@ -60,11 +60,32 @@ internal sealed class ClipColumns
         return row;
     }
 
-    /// <summary>Gives back the room that was not used.</summary>
+    /// <summary>Makes room for rows that are expected, so that columns need not grow step by step.</summary>
+    public void Reserve(int rows, int nameBytes)
+    {
+        if (rows > Reel.Length)
+        {
+            Resize(rows);
+        }
+
+        if (nameBytes > Names.Length)
+        {
+            Array.Resize(ref Names, nameBytes);
+        }
+    }
+
+    /// <summary>Gives back room that was not used, where it is worth copying.</summary>
     public void Trim()
     {
-        Resize(Math.Max(1, Count));
-        Array.Resize(ref Names, Math.Max(1, NameStart[Count]));
+        if (Reel.Length - Count > Reel.Length / 8)
+        {
+            Resize(Math.Max(1, Count));
+        }
+
+        if (Names.Length - NameStart[Count] > Names.Length / 8)
+        {
+            Array.Resize(ref Names, Math.Max(1, NameStart[Count]));
+        }
     }
 
     private void Resize(int capacity)

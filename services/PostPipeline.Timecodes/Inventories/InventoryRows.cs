@@ -11,6 +11,8 @@ internal sealed class InventoryRows
 {
     private const int ColumnCount = (int)InventoryColumn.Height + 1;
 
+    private const int AverageNameBytes = 20;
+
     private readonly InventoryReadOptions options;
     private readonly InventoryBuilder builder = new();
     private readonly List<InventoryProblem> problems = [];
@@ -30,6 +32,8 @@ internal sealed class InventoryRows
     private TimecodeFormat? lastDropFormat;
     private byte[] lastSensorRate = [];
     private ushort lastSensorRateId;
+    private byte[] lastDate = [];
+    private int lastDay;
 
     // The row at hand, for the cell accessor and the error messages.
     private int line;
@@ -50,6 +54,9 @@ internal sealed class InventoryRows
     }
 
     public InventoryReading Finish() => new(builder.Build(), rowCount, [.. problems], problemsLeftOff, [.. unmapped]);
+
+    /// <summary>Makes room for rows that are expected.</summary>
+    public void Expect(int count) => builder.Columns.Reserve(count, count * AverageNameBytes);
 
     public void TakeHeader(ReadOnlySpan<byte> row, int atLine)
     {
@@ -219,6 +226,11 @@ internal sealed class InventoryRows
     {
         int cell = cellOf[(int)column];
         ReadOnlySpan<byte> text = default;
+        if (cell < 0 && constants[(int)column] is null)
+        {
+            return text;
+        }
+
         if (cell >= 0 && cell < cellCount)
         {
             int from = cell == 0 ? 0 : ends[cell - 1] + 1;
@@ -394,13 +406,20 @@ internal sealed class InventoryRows
             return true;
         }
 
+        if (text.SequenceEqual(lastDate))
+        {
+            day = lastDay;
+            return true;
+        }
+
         if (text.Length == 10 && text[4] == '-' && text[7] == '-'
             && Utf8Parser.TryParse(text[..4], out int year, out int used) && used == 4
             && Utf8Parser.TryParse(text[5..7], out int month, out used) && used == 2
             && Utf8Parser.TryParse(text[8..], out int dayOfMonth, out used) && used == 2
             && year is >= 1900 and <= 9999 && month is >= 1 and <= 12 && dayOfMonth >= 1 && dayOfMonth <= DateTime.DaysInMonth(year, month))
         {
-            day = new DateOnly(year, month, dayOfMonth).DayNumber;
+            day = lastDay = new DateOnly(year, month, dayOfMonth).DayNumber;
+            lastDate = text.ToArray();
             return true;
         }
 
