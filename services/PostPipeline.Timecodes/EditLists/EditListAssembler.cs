@@ -22,7 +22,9 @@ internal sealed class EditListAssembler(EditListReadOptions options)
     private readonly List<EditComment> comments = [];
     private readonly List<MotionEffect> motions = [];
     private readonly List<EditListProblem> problems = [];
-    private readonly Dictionary<string, string> reels = new(StringComparer.Ordinal);
+    private readonly Dictionary<string, string>.AlternateLookup<ReadOnlySpan<char>> sharedWords =
+        new Dictionary<string, string>(StringComparer.Ordinal).GetAlternateLookup<ReadOnlySpan<char>>();
+
     private int problemsLeftOff;
     private string? title;
     private FrameCodeMode mode;
@@ -225,7 +227,7 @@ internal sealed class EditListAssembler(EditListReadOptions options)
         }
 
         string reel = Reel(ref words, 1, last);
-        string number = Text(words[0]);
+        string number = Shared(words[0]);
         if (options.Strict)
         {
             CheckLayout(ref words, line, last, firstLabel, reel, number);
@@ -462,20 +464,37 @@ internal sealed class EditListAssembler(EditListReadOptions options)
             return string.Empty;
         }
 
-        string text = Text(words[from]);
+        string text = Shared(words[from]);
         for (int i = from + 1; i <= to; i++)
         {
             text = $"{text} {Text(words[i])}";
         }
 
-        // Thousands of events share a handful of reels.
-        if (reels.TryGetValue(text, out string? known))
+        return text;
+    }
+
+    private string Shared(ReadOnlySpan<byte> word)
+    {
+        // Thousands of events share a handful of reels and numbers; a word that was seen costs no new text.
+        Span<char> wide = stackalloc char[32];
+        if (word.Length > wide.Length || !Ascii.IsValid(word))
         {
-            return known;
+            return Text(word);
         }
 
-        reels.Add(text, text);
-        return text;
+        for (int i = 0; i < word.Length; i++)
+        {
+            wide[i] = (char)word[i];
+        }
+
+        ReadOnlySpan<char> text = wide[..word.Length];
+        if (!sharedWords.TryGetValue(text, out string? known))
+        {
+            known = text.ToString();
+            sharedWords.Dictionary.Add(known, known);
+        }
+
+        return known;
     }
 
     private void AddComment(ReadOnlySpan<byte> text, bool starred)

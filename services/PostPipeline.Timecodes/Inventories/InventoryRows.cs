@@ -190,18 +190,18 @@ internal sealed class InventoryRows
         ReadOnlySpan<byte> reel = Cell(row, InventoryColumn.Reel);
         ReadOnlySpan<byte> medium = Cell(row, InventoryColumn.Medium);
         int added = builder.AddRow(name);
-        ClipColumns columns = builder.Columns;
-        columns.Reel[added] = builder.Reels.Intern(reel.IsEmpty ? FoldedText.Stem(name) : reel);
-        columns.Start[added] = (int)startFrame;
-        columns.Frames[added] = (int)frames;
-        columns.Bytes[added] = bytes;
-        columns.Medium[added] = medium.IsEmpty ? -1 : builder.Media.Intern(medium);
-        columns.Day[added] = day;
-        columns.Format[added] = FormatId(format);
-        columns.SensorRate[added] = sensorRate;
-        columns.Raster[added] = raster;
-        columns.Camera[added] = camera;
-        columns.Flags[added] = ClipColumns.FlagsOf(kind, trimmable);
+        ClipRows columns = builder.Columns;
+        columns.Rows[added].Reel = builder.Reels.Intern(reel.IsEmpty ? FoldedText.Stem(name) : reel);
+        columns.Rows[added].Start = (int)startFrame;
+        columns.Rows[added].Frames = (int)frames;
+        columns.Rows[added].Bytes = bytes;
+        columns.Rows[added].Medium = medium.IsEmpty ? -1 : builder.Media.Intern(medium);
+        columns.Rows[added].Day = day;
+        columns.Rows[added].Format = FormatId(format);
+        columns.Rows[added].SensorRate = sensorRate;
+        columns.Rows[added].Raster = raster;
+        columns.Rows[added].Camera = camera;
+        columns.Rows[added].Flags = ClipRows.FlagsOf(kind, trimmable);
         if (chunk > 0)
         {
             builder.ChunkRows.Add(new(added, Encoding.UTF8.GetString(Cell(row, InventoryColumn.Take)), (int)chunk, (int)chunks));
