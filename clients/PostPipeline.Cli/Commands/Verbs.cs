@@ -1,6 +1,8 @@
 using System.CommandLine;
 using PostPipeline.Cli.Commands.Conform;
+using PostPipeline.Cli.Commands.Farms;
 using PostPipeline.Cli.Commands.Footage;
+using PostPipeline.Cli.Commands.RenderTimes;
 using PostPipeline.Cli.Commands.Timecode;
 
 namespace PostPipeline.Cli.Commands;
@@ -15,6 +17,9 @@ internal static class Verbs
         CompareCommand.Create(),
         CheckCommand.Create(),
         RunCommand.Create(),
+        PresentCommand.Create(),
+        HandoutCommand.Create(),
+        JupyterCommand.Create(),
         ServeCommand.Create(),
         AboutCommand.Create(),
         TimecodeCommand.Create(),
@@ -26,5 +31,11 @@ internal static class Verbs
         BurstCommand.Create(),
         OffloadCommand.Create(),
         StorageCommand.Create(),
+        FarmCommand.Create(),
+        SizeCommand.Create(),
+        TonightCommand.Create(),
+        TrainCommand.Create(),
+        PredictCommand.Create(),
+        BenchmarksCommand.Create(),
     ];
 }
