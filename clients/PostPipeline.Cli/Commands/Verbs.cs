@@ -1,4 +1,5 @@
 using System.CommandLine;
+using PostPipeline.Cli.Commands.Studies;
 using PostPipeline.Cli.Commands.Footage;
 using PostPipeline.Cli.Commands.Timecode;
 
@@ -13,6 +14,11 @@ internal static class Verbs
         DemoCommand.Create(),
         CompareCommand.Create(),
         CheckCommand.Create(),
+        SweepCommand.Create(),
+        TippingCommand.Create(),
+        SensitivityCommand.Create(),
+        FindOutCommand.Create(),
+        BuysCommand.Create(),
         ServeCommand.Create(),
         AboutCommand.Create(),
         TimecodeCommand.Create(),
