@@ -10,9 +10,12 @@ public readonly record struct FrameRate : IComparable<FrameRate>
     /// <summary>The highest rate accepted, in frames per second.</summary>
     public const long MaximumFramesPerSecond = 1_000_000;
 
-    private readonly Rational lessOne;
+    // Less one, so that the default is 1/1; in lowest terms, so that equality is numeric.
+    private readonly long numeratorLessOne;
+    private readonly long denominatorLessOne;
 
-    private FrameRate(Rational framesPerSecond) => lessOne = framesPerSecond - Rational.One;
+    private FrameRate(Rational framesPerSecond) =>
+        (numeratorLessOne, denominatorLessOne) = (framesPerSecond.Numerator - 1, framesPerSecond.Denominator - 1);
 
     /// <summary>24000/1001.</summary>
     public static FrameRate Fps24000Over1001 { get; } = new(new(24000, 1001));
@@ -30,16 +33,16 @@ public readonly record struct FrameRate : IComparable<FrameRate>
     public static FrameRate Fps30 { get; } = new(30);
 
     /// <summary>Frames per second, exact.</summary>
-    public Rational FramesPerSecond => lessOne + Rational.One;
+    public Rational FramesPerSecond => Rational.FromReduced(Numerator, Denominator);
 
     /// <summary>The numerator in lowest terms.</summary>
-    public long Numerator => FramesPerSecond.Numerator;
+    public long Numerator => numeratorLessOne + 1;
 
     /// <summary>The denominator in lowest terms.</summary>
-    public long Denominator => FramesPerSecond.Denominator;
+    public long Denominator => denominatorLessOne + 1;
 
     /// <summary>Duration of one frame in seconds, exact.</summary>
-    public Rational SecondsPerFrame => new(Denominator, Numerator);
+    public Rational SecondsPerFrame => Rational.FromReduced(Denominator, Numerator);
 
     /// <summary>The whole number of frames a label counts in a second: 30 for 30000/1001 (SMPTE ST 12-1).</summary>
     public int Nominal => checked((int)FramesPerSecond.Ceiling());

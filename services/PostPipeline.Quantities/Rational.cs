@@ -90,6 +90,9 @@ public readonly record struct Rational : IComparable<Rational>
     /// <param name="value">Any 64-bit integer.</param>
     public static Rational FromInteger(long value) => new((value, 1L));
 
+    /// <summary>A fraction that is known to be in lowest terms with a positive denominator; nothing is reduced again.</summary>
+    internal static Rational FromReduced(long numerator, long denominator) => new((numerator, denominator));
+
     /// <summary>Reduces a fraction of 128-bit integers.</summary>
     /// <param name="numerator">Any value.</param>
     /// <param name="denominator">Any value but zero.</param>

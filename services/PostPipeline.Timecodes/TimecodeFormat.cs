@@ -29,8 +29,10 @@ public sealed record TimecodeFormat
         Nominal = rate.Nominal;
         DroppedPerMinute = dropFrame ? Nominal / 15 : 0;
         FramesPerTenMinutes = (600L * Nominal) - (9 * DroppedPerMinute);
+        FramesPerDay = 144 * FramesPerTenMinutes;
         LabelsPerDay = 86_400L * Nominal;
         FrameDigits = Math.Max(2, DigitsOf(Nominal - 1));
+        LabelLength = "00:00:00:".Length + FrameDigits;
         Divisions = new(this);
     }
 
@@ -77,7 +79,7 @@ public sealed record TimecodeFormat
     public long FramesPerHour => 6 * FramesPerTenMinutes;
 
     /// <summary>Frames in 24 label hours: frame indexes run from 0 to one less.</summary>
-    public long FramesPerDay => 144 * FramesPerTenMinutes;
+    public long FramesPerDay { get; }
 
     /// <summary>Label numbers in 24 hours, the left-out ones included.</summary>
     public long LabelsPerDay { get; }
@@ -86,7 +88,7 @@ public sealed record TimecodeFormat
     public int FrameDigits { get; }
 
     /// <summary>Characters in a label: 11 for <c>00:00:00:00</c>.</summary>
-    public int LabelLength => 9 + FrameDigits;
+    public int LabelLength { get; }
 
     /// <summary>How long a label hour really lasts, in seconds, exact: 3,603.6 s at 30000/1001 non-drop.</summary>
     public Rational SecondsPerLabelHour => Rate.SecondsFor(FramesPerHour);

@@ -1,6 +1,6 @@
 using System.CommandLine;
-using PostPipeline.Cli.Commands.Studies;
 using PostPipeline.Cli.Commands.Footage;
+using PostPipeline.Cli.Commands.Studies;
 using PostPipeline.Cli.Commands.Timecode;
 
 namespace PostPipeline.Cli.Commands;
@@ -19,6 +19,10 @@ internal static class Verbs
         SensitivityCommand.Create(),
         FindOutCommand.Create(),
         BuysCommand.Create(),
+        ReforecastCommand.Create(),
+        DiffCommand.Create(),
+        PrintCommand.Create(),
+        RunCommand.Create(),
         ServeCommand.Create(),
         AboutCommand.Create(),
         TimecodeCommand.Create(),

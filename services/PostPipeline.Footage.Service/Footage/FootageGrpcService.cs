@@ -22,14 +22,14 @@ public sealed class FootageGrpcService : FootageService.FootageServiceBase
         violations.Count("items", request.Items.Count, 0, Batch.MaximumItems);
         CodingCatalogue catalogue = Catalogue(request.OwnCodings, violations);
         violations.ThrowIfAny();
-        RateAnswers answers = new(new CodingReader(catalogue), request.Explain);
+        Func<RateItem, ItemProblems, Contracts.Footage.V1.RateEstimate?> answer = new RateAnswers(new CodingReader(catalogue), request.Explain).Answer;
         ItemProblems problems = new();
         EstimateRatesResponse response = new();
         response.Results.Capacity = request.Items.Count;
         foreach (RateItem item in request.Items)
         {
             RateResult result = new() { Label = item.Label };
-            if (Batch.Answer(item, problems, answers.Answer, out ItemError? error) is { } estimate)
+            if (Batch.Answer(item, problems, answer, out ItemError? error) is { } estimate)
             {
                 result.Estimate = estimate;
             }
@@ -45,18 +45,26 @@ public sealed class FootageGrpcService : FootageService.FootageServiceBase
     }
 
     /// <inheritdoc/>
+    public override Task<EstimateRateColumnsResponse> EstimateRateColumns(EstimateRateColumnsRequest request, ServerCallContext context)
+    {
+        Violations violations = new();
+        CodingCatalogue catalogue = Catalogue(request.OwnCodings, violations);
+        return Task.FromResult(RateColumns.Answer(request, new CodingReader(catalogue), violations, context.CancellationToken));
+    }
+
+    /// <inheritdoc/>
     public override Task<AssessRecordingsResponse> AssessRecordings(AssessRecordingsRequest request, ServerCallContext context)
     {
         Violations violations = new();
         violations.Count("items", request.Items.Count, 0, Batch.MaximumItems);
         violations.ThrowIfAny();
-        RecordingAnswers answers = new(request.Explain);
+        Func<RecordingItem, ItemProblems, RecordingAssessment?> answer = new RecordingAnswers(request.Explain).Answer;
         ItemProblems problems = new();
         AssessRecordingsResponse response = new();
         foreach (RecordingItem item in request.Items)
         {
             RecordingResult result = new() { Label = item.Label };
-            if (Batch.Answer(item, problems, answers.Answer, out ItemError? error) is { } assessment)
+            if (Batch.Answer(item, problems, answer, out ItemError? error) is { } assessment)
             {
                 result.Assessment = assessment;
             }

@@ -36,8 +36,5 @@ public sealed class BitRateCoding : Coding
         return check.Problems.Count > 0 ? null : new(d, average, peak);
     }
 
-    private static long Bytes(long bitsPerSecond, FrameRate rate) =>
-        Ceiling((Int128)bitsPerSecond * rate.Denominator, (Int128)8 * rate.Numerator);
-
-    private static long Ceiling(Int128 n, Int128 d) => checked((long)((n + d - 1) / d));
+    private static long Bytes(long bitsPerSecond, FrameRate rate) => Scaled.Up(bitsPerSecond, rate.Denominator, checked(8 * rate.Numerator));
 }

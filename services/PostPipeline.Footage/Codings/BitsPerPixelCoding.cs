@@ -55,10 +55,6 @@ public sealed class BitsPerPixelCoding : Coding
         return check.Problems.Count > 0 ? null : new(d, low!.Value, average!.Value, peak!.Value);
     }
 
-    private static long Bytes(long pixels, Rational bits, bool up)
-    {
-        Int128 scaled = (Int128)pixels * bits.Numerator;
-        Int128 per = (Int128)8 * bits.Denominator;
-        return checked((long)((up ? scaled + per - 1 : scaled) / per));
-    }
+    private static long Bytes(long pixels, Rational bits, bool up) =>
+        up ? Scaled.Up(pixels, bits.Numerator, checked(8 * bits.Denominator)) : Scaled.Down(pixels, bits.Numerator, checked(8 * bits.Denominator));
 }

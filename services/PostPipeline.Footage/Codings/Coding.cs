@@ -8,7 +8,15 @@ namespace PostPipeline.Footage.Codings;
 /// </summary>
 public abstract class Coding
 {
-    private protected Coding(CodingDefinition definition) => Definition = definition;
+    private protected Coding(CodingDefinition definition)
+    {
+        Definition = definition;
+        if (definition is { Sampling: { } sampling, BitDepth: { } depth })
+        {
+            BaseBitsPerPixel = SamplingPlanes.PerPixel(sampling, definition.Alpha) * depth;
+            BaseInWords = $"{depth}-bit {Name(sampling)}";
+        }
+    }
 
     /// <summary>The data the coding was made from.</summary>
     public CodingDefinition Definition { get; }
@@ -20,11 +28,10 @@ public abstract class Coding
     public string Source => Definition.Source;
 
     /// <summary>Bits a pixel before compression: the base of every ratio. Null where sampling or depth is not stated.</summary>
-    public Rational? BaseBitsPerPixel =>
-        Definition is { Sampling: { } sampling, BitDepth: { } depth } ? SamplingPlanes.PerPixel(sampling, Definition.Alpha) * depth : null;
+    public Rational? BaseBitsPerPixel { get; }
 
     /// <summary>The base of a ratio in words, such as <c>12-bit photosites</c>.</summary>
-    public string BaseInWords => Definition is { Sampling: { } sampling, BitDepth: { } depth } ? $"{depth}-bit {Name(sampling)}" : "no stated base";
+    public string BaseInWords { get; } = "no stated base";
 
     /// <summary>The one raster that the coding carries, or null where it carries any.</summary>
     public virtual Raster? OnlyRaster => null;
@@ -79,9 +86,6 @@ public abstract class Coding
 
     /// <summary>The title, for messages.</summary>
     public override string ToString() => Definition.Title.Length > 0 ? Definition.Title : Id;
-
-    /// <summary>Rounds up to whole bytes: a file holds no fraction of one.</summary>
-    private protected static long WholeBytes(Int128 bits) => checked((long)((bits + 7) / 8));
 
     private protected static string Name(Sampling sampling) => sampling switch
     {

@@ -52,9 +52,9 @@ public sealed class Level
         long height = (raster.Height + unit - 1) / unit;
         long size = width * height * Components;
 
-        // No side above √(8 × the frame size): H.264 A.3.1 (f, g), H.265 A.4.1 (b, c).
+        // No side above √(8 × the frame size): H.264 A.3.1 (f, g), H.265 A.4.1 (b, c). A side is at most 65,535.
         return size <= MaximumSize
-            && (Int128)width * width <= (Int128)MaximumSize * 8 && (Int128)height * height <= (Int128)MaximumSize * 8
+            && width * width <= MaximumSize * 8 && height * height <= MaximumSize * 8
             && (Int128)size * rate.Numerator <= (Int128)MaximumRate * rate.Denominator;
     }
 }

@@ -88,5 +88,5 @@ public sealed class LevelCoding : Coding
     }
 
     private static long Bytes(long bitsPerSecond, FrameRate rate) =>
-        (long)((Int128)bitsPerSecond * rate.Denominator / ((Int128)8 * rate.Numerator));
+        Scaled.Down(bitsPerSecond, rate.Denominator, checked(8 * rate.Numerator));
 }

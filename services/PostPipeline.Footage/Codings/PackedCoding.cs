@@ -93,16 +93,16 @@ public sealed class PackedCoding : Coding
 
         if (alignment == 0)
         {
-            return WholeBytes((Int128)SamplingPlanes.Values(sampling, raster, alpha) * bits);
+            return Scaled.Up(SamplingPlanes.Values(sampling, raster, alpha), bits, 8);
         }
 
         // Values of one row lie side by side where every row has all of them; 4:2:0 lies in planes.
         if (sampling != Sampling.Chroma420)
         {
-            return Padded(WholeBytes((Int128)SamplingPlanes.ValuesInRow(sampling, raster.Width, alpha) * bits)) * raster.Height;
+            return Padded(Scaled.Up(SamplingPlanes.ValuesInRow(sampling, raster.Width, alpha), bits, 8)) * raster.Height;
         }
 
-        return SamplingPlanes.Of(sampling, raster, alpha).Sum(p => Padded(WholeBytes((Int128)p.Width * bits)) * p.Height * p.Count);
+        return SamplingPlanes.Of(sampling, raster, alpha).Sum(p => Padded(Scaled.Up(p.Width, bits, 8)) * p.Height * p.Count);
     }
 
     private long Padded(long rowBytes) => alignment <= 1 ? rowBytes : (rowBytes + alignment - 1) / alignment * alignment;

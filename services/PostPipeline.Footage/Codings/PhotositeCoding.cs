@@ -80,10 +80,5 @@ public sealed class PhotositeCoding : Coding
         return new(d with { Sampling = Sampling.Photosites }, bits, peak ?? bits, header);
     }
 
-    private static long Bytes(Raster raster, Rational bits)
-    {
-        Int128 scaled = (Int128)raster.Pixels * bits.Numerator;
-        Int128 per = (Int128)8 * bits.Denominator;
-        return checked((long)((scaled + per - 1) / per));
-    }
+    private static long Bytes(Raster raster, Rational bits) => Scaled.Up(raster.Pixels, bits.Numerator, checked(8 * bits.Denominator));
 }

@@ -21,7 +21,7 @@ public sealed class RateLimitCoding : Coding
     public override FrameBytes BytesPerFrame(Raster raster, FrameRate playRate)
     {
         levels?.Lowest(raster, playRate);
-        long most = (long)((Int128)limit * playRate.Denominator / ((Int128)8 * playRate.Numerator));
+        long most = Scaled.Down(limit, playRate.Denominator, checked(8 * playRate.Numerator));
         return FrameBytes.Range(0, most, most, SizeCertainty.Limit);
     }
 

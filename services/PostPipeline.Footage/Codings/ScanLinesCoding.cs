@@ -33,8 +33,8 @@ public sealed class ScanLinesCoding : Coding
             return FrameBytes.Constant(picture + table);
         }
 
-        long least = Math.Min(picture, Bits(raster, low).Floor());
-        long mean = average is { } bits ? Math.Clamp(Bits(raster, bits).Ceiling(), least, picture) : picture;
+        long least = Math.Min(picture, Scaled.Down(raster.Pixels, low.Numerator, 8 * low.Denominator));
+        long mean = average is { } bits ? Math.Clamp(Scaled.Up(raster.Pixels, bits.Numerator, 8 * bits.Denominator), least, picture) : picture;
         return FrameBytes.Range(least + table, mean + table, picture + table, SizeCertainty.Measured);
     }
 
@@ -64,6 +64,4 @@ public sealed class ScanLinesCoding : Coding
 
         return check.Problems.Count > 0 ? null : new(d, (2L * half) + (4L * full), header, lines, low ?? Rational.Zero, average, low is not null);
     }
-
-    private static Rational Bits(Raster raster, Rational bitsPerPixel) => raster.Pixels * bitsPerPixel / 8;
 }

@@ -6,14 +6,10 @@ namespace PostPipeline.Footage.Rates;
 /// <summary>Bytes a frame and a second of one mode. Cards fill on the average; writes fail on the peak.</summary>
 public readonly record struct RateEstimate
 {
-    private RateEstimate(FrameBytes frame, long pixels, DataRate picture, DataRate peak, long audioBytesPerSecond)
-    {
-        Frame = frame;
-        Pixels = pixels;
-        Picture = picture;
-        PicturePeak = peak;
-        AudioBytesPerSecond = audioBytesPerSecond;
-    }
+    private readonly FrameRate sensorRate;
+
+    private RateEstimate(FrameBytes frame, long pixels, FrameRate sensorRate, long audioBytesPerSecond) =>
+        (Frame, Pixels, this.sensorRate, AudioBytesPerSecond) = (frame, pixels, sensorRate, audioBytesPerSecond);
 
     /// <summary>Bytes a frame, container included.</summary>
     public FrameBytes Frame { get; }
@@ -22,10 +18,10 @@ public readonly record struct RateEstimate
     public long Pixels { get; }
 
     /// <summary>Pictures on average at the sensor rate.</summary>
-    public DataRate Picture { get; }
+    public DataRate Picture => DataRate.FromFrames(Frame.Average, sensorRate);
 
     /// <summary>Pictures at peak.</summary>
-    public DataRate PicturePeak { get; }
+    public DataRate PicturePeak => DataRate.FromFrames(Frame.Peak, sensorRate);
 
     /// <summary>Sound.</summary>
     public long AudioBytesPerSecond { get; }
@@ -36,6 +32,12 @@ public readonly record struct RateEstimate
     /// <summary>Pictures at peak and sound: what a write must take.</summary>
     public DataRate Peak => DataRate.FromBytesPerSecond(PicturePeak.BytesPerSecond + AudioBytesPerSecond);
 
+    /// <summary>Pictures on average in whole bytes a second, rounded up.</summary>
+    public long PictureBytesPerSecond => Scaled.Up(Frame.Average, sensorRate.Numerator, sensorRate.Denominator);
+
+    /// <summary>Pictures at peak in whole bytes a second, rounded up.</summary>
+    public long PicturePeakBytesPerSecond => Scaled.Up(Frame.Peak, sensorRate.Numerator, sensorRate.Denominator);
+
     /// <summary>Bits a pixel on average, exact.</summary>
     public Rational BitsPerPixel => Rational.From((Int128)Frame.Average * 8, Pixels);
 
@@ -43,7 +45,7 @@ public readonly record struct RateEstimate
     public double PeakPercentAbove => (Frame.PeakFactor.ToDouble() - 1) * 100;
 
     /// <summary>Bytes of an hour of recording, rounded up.</summary>
-    public long BytesPerHour => (Average.BytesPerSecond * 3600).Ceiling();
+    public long BytesPerHour => checked(Scaled.Up(Frame.Average, checked(3600 * sensorRate.Numerator), sensorRate.Denominator) + (3600 * AudioBytesPerSecond));
 
     /// <summary>Works out a mode without making an object for it.</summary>
     /// <param name="coding">How pictures become bytes.</param>
@@ -64,8 +66,6 @@ public readonly record struct RateEstimate
                 : FrameBytes.Range(frame.Low + extra, frame.Average + extra, frame.Peak + extra, frame.Certainty);
         }
 
-        DataRate average = DataRate.FromFrames(frame.Average, sensorRate);
-        DataRate peak = frame.Peak == frame.Average ? average : DataRate.FromFrames(frame.Peak, sensorRate);
-        return new(frame, raster.Pixels, average, peak, audio.BytesPerSecond);
+        return new(frame, raster.Pixels, sensorRate, audio.BytesPerSecond);
     }
 }

@@ -43,9 +43,9 @@ internal static class LabelWriter
         T colon = T.CreateTruncating(':');
         WritePair(ref start, 0, hours);
         Unsafe.Add(ref start, 2) = colon;
-        WritePair(ref start, 3, minutes - (60 * hours));
+        WritePair(ref start, 3, unchecked(minutes - (60 * hours))); // remainders of a division: 0 to 59
         Unsafe.Add(ref start, 5) = colon;
-        WritePair(ref start, 6, seconds - (60 * minutes));
+        WritePair(ref start, 6, unchecked(seconds - (60 * minutes)));
         Unsafe.Add(ref start, 8) = format.DropFrame ? T.CreateTruncating(';') : colon;
         if (format.FrameDigits == 2)
         {

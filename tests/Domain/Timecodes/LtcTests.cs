@@ -35,6 +35,26 @@ public class LtcTests
         }
     }
 
+    // Every word of a label day: read back it is the same label, and it holds an even number of ones.
+    [Theory]
+    [InlineData(30000, 1001, true)]
+    [InlineData(25, 1, false)]
+    public void Words_EveryFrameOfTheDay_ReadBackTheSame(long numerator, long denominator, bool drop)
+    {
+        TimecodeFormat frames = TimecodeFormat.From(FrameRate.From(numerator, denominator), drop);
+        LtcFormat format = LtcFormat.From(frames);
+        Span<byte> bytes = stackalloc byte[LtcWord.ByteCount];
+        for (long index = 0; index < frames.FramesPerDay; index++)
+        {
+            LtcWord.FromLabel(Timecode.FromFrames(index, frames), format).Write(bytes);
+            if (LtcWord.TryRead(bytes, out LtcWord word) != LtcFault.None || !word.HasEvenParity
+                || word.TryGetLabel(format, out Timecode back) != LtcFault.None || back.FrameIndex != index)
+            {
+                Assert.Fail($"frame {index} at {frames}: {word}");
+            }
+        }
+    }
+
     // Source: SMPTE ST 12-1: at 50 and 60 (and 48) one word stands for a pair of frames.
     [Theory]
     [InlineData(50, 1, false, "10:11:12:48", 24)]

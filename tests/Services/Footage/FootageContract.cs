@@ -116,6 +116,61 @@ public abstract class FootageContract<TTransport> : IAsyncLifetime
         Assert.Contains("items", refused.Violations[0].ToString(), StringComparison.Ordinal);
     }
 
+    // Model-based: columns answer what items answer, mode by mode, and say which modes have no value and why.
+    [Fact]
+    public async Task EstimateRateColumns_ManyModes_EqualTheItems()
+    {
+        ListCodingsResponse catalogue = await Clients.Footage.ListCodingsAsync(new());
+        EstimateRatesRequest items = new();
+        EstimateRateColumnsRequest columns = new();
+        for (int i = 0; i < 400; i++)
+        {
+            CodingEntry coding = catalogue.Codings[i % catalogue.Codings.Count];
+            RateItem item = new() { Coding = new() { CatalogueName = coding.Name }, Raster = new() { Width = 640 + (i * 7 % 3000), Height = 480 + (i * 5 % 1700) }, SensorRate = new() { Numerator = 24_000 + i, Denominator = 1001 } };
+            items.Items.Add(item);
+            columns.Codings.Add(item.Coding);
+            columns.CodingIndexes.Add(i);
+            columns.Widths.Add(item.Raster.Width);
+            columns.Heights.Add(item.Raster.Height);
+            columns.RateNumerators.Add(item.SensorRate.Numerator);
+            columns.RateDenominators.Add(item.SensorRate.Denominator);
+        }
+
+        EstimateRatesResponse one = await Clients.Footage.EstimateRatesAsync(items);
+        EstimateRateColumnsResponse all = await Clients.Footage.EstimateRateColumnsAsync(columns);
+        Dictionary<int, ItemError> errors = all.Errors.ToDictionary(e => e.Index, e => e.Error);
+        for (int i = 0; i < 400; i++)
+        {
+            if (one.Results[i].Error is { } error)
+            {
+                Assert.Equal(error, errors[i]);
+                Assert.Equal(0, all.BytesPerFrame[i]);
+                continue;
+            }
+
+            RateEstimate expected = one.Results[i].Estimate;
+            Assert.Equal((expected.BytesPerFrame, expected.PeakBytesPerFrame), (all.BytesPerFrame[i], all.PeakBytesPerFrame[i]));
+            Rational rate = expected.PictureBytesPerSecond;
+            Assert.Equal((rate.Numerator + rate.Denominator - 1) / rate.Denominator, all.BytesPerSecond[i]);
+        }
+
+        Assert.NotEmpty(errors);
+    }
+
+    [Fact]
+    public async Task EstimateRateColumns_UnlikeLengthsAndBadModes_AreRefusedOrSaid()
+    {
+        EstimateRateColumnsRequest request = new() { Codings = { new Coding { CatalogueName = "raw-12" } }, CodingIndexes = { 0, 1, 0 }, Widths = { 10, 10, 0 }, Heights = { 10, 10, 10 }, RateNumerators = { 24, 24, 24 }, RateDenominators = { 1, 1, 0 } };
+        EstimateRateColumnsResponse response = await Clients.Footage.EstimateRateColumnsAsync(request);
+        Assert.Equal([150, 0, 0], response.BytesPerFrame);
+        Assert.Equal([3600, 0, 0], response.BytesPerSecond);
+        Assert.Equal(["coding_indexes[1]", "modes[2].width"], response.Errors.Select(e => e.Error.Field));
+        Assert.Contains("modes[2].rate.denominator is 0", response.Errors[1].Error.Description, StringComparison.Ordinal);
+        request.Widths.RemoveAt(0);
+        ServiceCallException refused = await Assert.ThrowsAsync<ServiceCallException>(async () => await Clients.Footage.EstimateRateColumnsAsync(request));
+        Assert.Equal("widths", refused.Violations[0].Field);
+    }
+
     [Fact]
     public async Task ListCodings_Catalogue_HasSources()
     {

@@ -1,5 +1,7 @@
 using System.CommandLine;
 using PostPipeline.Cli.Frame;
+using PostPipeline.Cli.Notebooks;
+using PostPipeline.Notebooks.Runs;
 using PostPipeline.Studies;
 using PostPipeline.Studies.Outcomes;
 using PostPipeline.Studies.Printing;
@@ -12,7 +14,7 @@ internal static class DemoCommand
 {
     private static readonly Option<string> Out = new("--out")
     {
-        Description = "Folder for brief.yaml, result.json and report.html; made where it is not there.",
+        Description = "Folder for report.html, compare.ipynb, result.json and brief.yaml; made where it is not there.",
         DefaultValueFactory = _ => "postpipeline-demo",
         HelpName = "DIR",
     };
@@ -28,11 +30,18 @@ internal static class DemoCommand
         Comparison comparison = await Studying.CompareAsync(session, Demo.Brief(), draws, threads).ConfigureAwait(false);
         folder.Write("brief.yaml", Demo.BriefText());
         folder.Write("result.json", ResultJson.Of(comparison).ToJsonString(ResultJson.Indented) + "\n");
-        folder.Write("report.html", PlainReport.Of(comparison));
+        RunResult report = await ComparisonReport.RunAsync(session, string.Empty, draws).ConfigureAwait(false);
+        folder.Write("report.html", report.ToHtml());
+        folder.Write("compare.ipynb", report.ToNotebook());
+        if (report.Record.Problem is string problem)
+        {
+            session.Note($"The report is not complete: {problem}");
+        }
+
         return session.Answer(ResultJson.Schema, ResultJson.Of(comparison), console =>
         {
             ComparisonTables.PrintShort(console, comparison);
-            console.WriteLine($"The report is in {folder.Path}: report.html, result.json, brief.yaml. Everything in this demonstration is invented.");
+            console.WriteLine($"The report is in {folder.Path}: report.html (open it in a browser), compare.ipynb, result.json, brief.yaml. Everything in this demonstration is invented.");
         });
     });
 }

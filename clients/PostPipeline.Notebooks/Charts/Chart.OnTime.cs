@@ -1,0 +1,42 @@
+namespace PostPipeline.Notebooks.Charts;
+
+public static partial class Chart
+{
+    private static readonly int[] PercentRange = [0, 104];
+
+    /// <summary>P(on time) for each pipeline: two bars, if the lock date holds and with lock slip, against the confidence asked for.</summary>
+    /// <param name="title">The claim or question.</param>
+    /// <param name="bars">One for each pipeline.</param>
+    /// <param name="confidence">The confidence asked for, 0 to 1.</param>
+    public static Figure OnTime(string title, IReadOnlyList<OnTimeBar> bars, double confidence)
+    {
+        FigureBuilder figure = new(title) { Height = 150 + (66 * bars.Count) };
+        string[] names = [.. bars.Select(b => FigureBuilder.Text(b.Name))];
+        void Series(string name, int series, Func<OnTimeBar, double?> value) => figure.Add(
+            "bar",
+            ("orientation", "h"),
+            ("name", name),
+            ("y", names),
+            ("x", bars.Select(b => value(b) * 100).ToArray()),
+            ("text", bars.Select(b => value(b) is double p ? FigureBuilder.Text(Say.Probability(p)) : string.Empty).ToArray()),
+            ("textposition", "inside"),
+            ("insidetextanchor", "start"),
+            ("textfont", new { color = Palette.TextOn(series), size = 15 }),
+            ("textangle", 0),
+            ("error_x", new { type = "data", array = bars.Select(b => b.MonteCarloError * 100).ToArray(), color = Palette.Ink, thickness = 1.5 }),
+            ("marker", new { color = Palette.Hue(series), pattern = new { shape = Palette.Hatch(series), fgcolor = "rgba(255,255,255,0.5)", fillmode = "overlay" } }),
+            ("hovertemplate", "%{y}: %{text}<extra></extra>"));
+        Series("if the lock date holds", 0, b => b.IfLockHolds);
+        if (bars.Any(b => b.WithLockSlip is not null))
+        {
+            Series("with lock slip", 4, b => b.WithLockSlip);
+        }
+
+        figure.X(new Axis("P(on time), if nothing outside this list happens", "%"), ("range", PercentRange));
+        figure.Y(new Axis("Pipeline", "name"), ("autorange", "reversed"), ("title", null));
+        figure.LineAtX(confidence * 100, $"asked for: {Say.Probability(confidence)}");
+        string summary = string.Join(" ", bars.Select(b => $"{b.Name}: {Say.Probability(b.IfLockHolds)} if the lock date holds" + (b.WithLockSlip is double slip ? $", {Say.Probability(slip)} with lock slip." : ".")));
+        NumberTable table = new(title, ["Pipeline", "P(on time) if the lock date holds", "P(on time) with lock slip", "Monte Carlo standard error"], [.. bars.Select(IReadOnlyList<object?> (b) => [b.Name, b.IfLockHolds, b.WithLockSlip, b.MonteCarloError])]);
+        return figure.Build(summary, table);
+    }
+}

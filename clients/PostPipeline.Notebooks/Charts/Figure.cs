@@ -1,0 +1,37 @@
+using Plotly.NET;
+
+namespace PostPipeline.Notebooks.Charts;
+
+/// <summary>A chart with everything a reader without eyes for it needs: a sentence that says what it shows, and the rows behind it.</summary>
+public sealed class Figure
+{
+    private readonly Lazy<string> json;
+
+    internal Figure(string title, string summary, int height, GenericChart chart, NumberTable table)
+    {
+        Title = title;
+        Summary = summary;
+        Height = height;
+        Chart = chart;
+        Table = table;
+        json = new(() => GenericChart.toJson(Chart));
+    }
+
+    /// <summary>The claim or question that the chart answers.</summary>
+    public string Title { get; }
+
+    /// <summary>What the chart shows, as a sentence.</summary>
+    public string Summary { get; }
+
+    /// <summary>The height in CSS pixels; the width follows the page.</summary>
+    public int Height { get; }
+
+    /// <summary>The chart as the charting library has it.</summary>
+    public GenericChart Chart { get; }
+
+    /// <summary>The rows behind the chart.</summary>
+    public NumberTable Table { get; }
+
+    /// <summary>The chart as JSON for plotly.js: data, layout, config.</summary>
+    public string ToJson() => json.Value;
+}

@@ -1,0 +1,25 @@
+using PostPipeline.Studies;
+using PostPipeline.Studies.Briefs;
+using PostPipeline.Studies.Outcomes;
+using PostPipeline.Studies.Preparing;
+
+namespace PostPipeline.Notebooks.Comparisons;
+
+/// <summary>The comparison of pipelines, for a cell.</summary>
+public static class ComparisonStudy
+{
+    /// <summary>Reads a brief.</summary>
+    /// <param name="path">A brief, YAML; empty for the invented production of the demonstration.</param>
+    public static Brief Brief(string path = "") => path.Length == 0 ? Demo.Brief() : BriefReader.ReadFile(path);
+
+    /// <summary>Makes the calls behind a brief; all that follows is computed without calls.</summary>
+    /// <param name="brief">The brief.</param>
+    public static async Task<StudyModel> PrepareAsync(Brief brief) =>
+        new(await new Preparation(await Suite.ClientsAsync().ConfigureAwait(false)).PrepareAsync(brief, cancellation: Output.Stop).ConfigureAwait(false));
+
+    /// <summary>Compares the brief's pipelines on the same draws.</summary>
+    /// <param name="model">What was prepared.</param>
+    /// <param name="draws">How many draws.</param>
+    public static ComparisonView Compare(StudyModel model, int draws = Studies.Outcomes.Compare.UsualDraws) =>
+        new(Studies.Outcomes.Compare.Run(model, draws, Environment.ProcessorCount, Output.Stop));
+}

@@ -1,0 +1,15 @@
+using PostPipeline.Notebooks.Documents;
+using PostPipeline.Notebooks.Rendering;
+
+namespace PostPipeline.Notebooks;
+
+/// <summary>What a cell can do beside ending in a value. Imported into every cell.</summary>
+public static class Output
+{
+    /// <summary>Puts a value out here, before the cell ends.</summary>
+    /// <param name="value">A figure, a table, text, a caution, a derivation.</param>
+    public static void Show(object? value) => CellContext.Current?.Sink(new CellOutput.Value(Renderer.ToBundle(value), false));
+
+    /// <summary>Cancelled when the answer of this cell is no longer wanted; hand it to every call that can take long.</summary>
+    public static CancellationToken Stop => CellContext.Current?.Stop ?? CancellationToken.None;
+}

@@ -1,0 +1,107 @@
+using PostPipeline.Studies.Inputs;
+using PostPipeline.Studies.Stages;
+
+namespace PostPipeline.Studies.Outcomes;
+
+/// <summary>
+/// Bytes by day by tier of one pipeline: P10, P50 and P90 of the draws at each moment. The curve of a draw is piecewise
+/// linear: a generation grows while its stage runs and is there until it may be deleted.
+/// </summary>
+public sealed class OccupancyByDay
+{
+    /// <summary>The most draws that a daily band is made from.</summary>
+    public const int MostDraws = 1_000;
+
+    /// <summary>The most moments of a curve; a longer production is sampled every second, third … day.</summary>
+    public const int MostMoments = 400;
+
+    private OccupancyByDay(string pipeline, IReadOnlyList<OccupancyDay> online, IReadOnlyList<OccupancyDay> nearline) => (Pipeline, Online, Nearline) = (pipeline, online, nearline);
+
+    /// <summary>The pipeline.</summary>
+    public string Pipeline { get; }
+
+    /// <summary>The online tier.</summary>
+    public IReadOnlyList<OccupancyDay> Online { get; }
+
+    /// <summary>The nearline tier.</summary>
+    public IReadOnlyList<OccupancyDay> Nearline { get; }
+
+    /// <summary>The curves of every pipeline of a comparison, over the same days.</summary>
+    /// <param name="comparison">A comparison.</param>
+    /// <param name="cancellation">Ends the computation.</param>
+    public static IReadOnlyList<OccupancyByDay> Of(Comparison comparison, CancellationToken cancellation = default)
+    {
+        StudyModel model = comparison.Model;
+        int draws = Math.Min(comparison.Evaluation.Draws, MostDraws);
+        Lives[] lives = [.. model.Plans.Select(plan => new Lives(plan, draws))];
+        DrawSet set = DrawSet.Sample(model.Inputs, comparison.Evaluation.Draws, model.Study.Brief.Seed);
+        Scope scope = model.NewScope();
+        for (int draw = 0; draw < draws; draw++)
+        {
+            cancellation.ThrowIfCancellationRequested();
+            model.Prepare(scope, set, draw, []);
+            for (int p = 0; p < lives.Length; p++)
+            {
+                lives[p].Keep(draw, comparison.Evaluation.Pipelines[p], model.Plans[p].KeepSeconds(scope));
+            }
+        }
+
+        double end = lives.Max(l => l.End);
+        double step = 86_400 * Math.Max(1, Math.Ceiling(end / 86_400 / MostMoments));
+        double[] moments = [.. Enumerable.Range(0, (int)Math.Min(MostMoments + 1, (end / step) + 2)).Select(i => i * step)];
+        return [.. lives.Select((l, p) => new OccupancyByDay(
+            comparison.Evaluation.Pipelines[p].Name,
+            [.. moments.Select(m => new OccupancyDay(m, l.At(0, m)))],
+            [.. moments.Select(m => new OccupancyDay(m, l.At(1, m)))]))];
+    }
+
+    // When each generation of each draw starts to grow, is complete, and is gone.
+    private sealed class Lives(PipelinePlan plan, int draws)
+    {
+        private readonly double[][] from = [.. plan.Generations.Select(_ => new double[draws])];
+        private readonly double[][] complete = [.. plan.Generations.Select(_ => new double[draws])];
+        private readonly double[][] gone = [.. plan.Generations.Select(_ => new double[draws])];
+        private readonly double[][] size = [.. plan.Generations.Select(_ => new double[draws])];
+        private readonly double[] held = new double[draws];
+
+        public double End { get; private set; }
+
+        public void Keep(int draw, PipelineDraws kept, double keepSeconds)
+        {
+            for (int g = 0; g < plan.Generations.Length; g++)
+            {
+                Generation generation = plan.Generations[g];
+                size[g][draw] = kept.Sizes[g][draw];
+                from[g][draw] = kept.StageStart[generation.Stage][draw];
+                complete[g][draw] = kept.StageFinish[generation.Stage][draw];
+                gone[g][draw] = Math.Max(complete[g][draw], generation.GoneAfter >= 0 ? kept.StageFinish[generation.GoneAfter][draw] : kept.Delivered[draw] + keepSeconds);
+                if (gone[g][draw] < Calendar.Never)
+                {
+                    End = Math.Max(End, gone[g][draw]);
+                }
+            }
+        }
+
+        public Range At(int tier, double moment)
+        {
+            Array.Clear(held);
+            for (int g = 0; g < plan.Generations.Length; g++)
+            {
+                if (plan.Generations[g].Tier != tier)
+                {
+                    continue;
+                }
+
+                for (int d = 0; d < held.Length; d++)
+                {
+                    if (moment > from[g][d] && moment <= gone[g][d])
+                    {
+                        held[d] += moment >= complete[g][d] ? size[g][d] : size[g][d] * (moment - from[g][d]) / (complete[g][d] - from[g][d]);
+                    }
+                }
+            }
+
+            return Range.Of(held);
+        }
+    }
+}

@@ -1,0 +1,84 @@
+using PostPipeline.Notebooks.Documents;
+using PostPipeline.Notebooks.Runs;
+using PostPipeline.Notebooks.Tests.Support;
+using Xunit;
+
+namespace PostPipeline.Notebooks.Tests;
+
+/// <summary>Runs in a process of their own, with everything that can go wrong in somebody's cell.</summary>
+public sealed class HeadlessRunTests
+{
+    [Fact]
+    public async Task Run_WithParameters_KeepsOrderAndTypesAndRecordsInputs()
+    {
+        NotebookFile notebook = TestNotebook.Of(
+            ("code", "var ratio = Parameter.Number(\"ratio\", 25, min: 5, max: 200, step: 1, unit: \":1\");\nvar due = Parameter.Date(\"due\", \"2027-03-01\", \"2027-01-01\", \"2027-12-31\");", ["parameters"]),
+            ("code", "Console.WriteLine(\"first\"); Show(\"second\"); Console.WriteLine(\"third\"); display(\"fourth\"); Console.Error.WriteLine(\"fifth\"); $\"{ratio * 2} {due:yyyy-MM-dd}\"", []));
+        RunResult run = await TestNotebook.RunAsync(notebook, null, ("ratio", "40"), ("due", "2027-04-02"));
+        Assert.Null(run.Record.Problem);
+        Assert.Equal([("ratio", "40 :1"), ("due", "2027-04-02")], run.Record.Inputs);
+        string[] order = [.. run.Cells[1].Outputs.Select(output => output switch
+        {
+            CellOutput.Text text => text.Name + ":" + text.Content.Trim(),
+            CellOutput.Value value => (value.IsResult ? "result:" : "shown:") + value.Bundle[MimeBundle.PlainText],
+            _ => "error",
+        })];
+        Assert.Equal(["stdout:first", "shown:second", "stdout:third", "shown:fourth", "stderr:fifth", "result:80 2027-04-02"], order);
+    }
+
+    [Fact]
+    public async Task Run_CellThrows_NamesCellAndLineAndKeepsWhatWasThere()
+    {
+        RunResult run = await TestNotebook.RunAsync(TestNotebook.OfCode("\"kept\"", "int a = 1;\nint b = 0;\nConsole.WriteLine(a / b);", "\"never\""));
+        Assert.Equal("Cell 2, line 3: Attempted to divide by zero.", run.Record.Problem);
+        Assert.Equal(2, run.Cells.Count);
+        string html = run.ToHtml();
+        Assert.Contains("This report is not complete.", html, StringComparison.Ordinal);
+        Assert.Contains("kept", html, StringComparison.Ordinal);
+        Assert.Contains("This cell was not run.", html, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Run_LoopsForEver_IsEndedWithAPartialReport()
+    {
+        RunResult run = await TestNotebook.RunAsync(TestNotebook.OfCode("\"kept\"", "Console.WriteLine(\"on it\"); while (true) { Thread.Sleep(50); }"), TimeSpan.FromSeconds(20));
+        Assert.Equal("No end within 20 s; the run was stopped while cell 2 ran.", run.Record.Problem);
+        Assert.Equal("on it", Assert.IsType<CellOutput.Text>(run.Cells[1].Outputs[0]).Content.Trim());
+    }
+
+    [Fact]
+    public async Task Run_PrintsWithoutEnd_IsCutWithANotice()
+    {
+        RunResult run = await TestNotebook.RunAsync(TestNotebook.OfCode("for (int i = 0; i < 1000; i++) Console.Write(new string('x', 100_000));", "\"after\""));
+        Assert.Null(run.Record.Problem);
+        Assert.Equal(200_000, run.Cells[0].Outputs.OfType<CellOutput.Text>().Where(t => t.Name == "stdout").Sum(t => t.Content.Length));
+        Assert.Contains("Text was cut here", Assert.IsType<CellOutput.Text>(run.Cells[0].Outputs[^1]).Content, StringComparison.Ordinal);
+        Assert.Equal(2, run.Cells.Count);
+    }
+
+    [Fact]
+    public async Task Run_CallsExit_SaysSo()
+    {
+        RunResult run = await TestNotebook.RunAsync(TestNotebook.OfCode("\"kept\"", "Environment.Exit(7);"));
+        Assert.Equal("The process ended by itself (exit code 7) while cell 2 ran.", run.Record.Problem);
+        Assert.Equal(2, run.Cells.Count);
+    }
+
+    [Fact]
+    public async Task Run_StoppedFromOutside_LeavesNoProcess()
+    {
+        using CancellationTokenSource stop = new();
+        NotebookFile file = TestNotebook.OfCode("System.Diagnostics.Process.GetCurrentProcess().Id.ToString()", "while (true) { Thread.Sleep(50); }");
+        RunOptions options = new(new Dictionary<string, string>(), TimeSpan.FromMinutes(1), (cell, _) =>
+        {
+            if (cell == 2)
+            {
+                stop.CancelAfter(200);
+            }
+        });
+        RunResult run = await NotebookRunner.Beside().RunAsync(file, options, stop.Token);
+        Assert.Equal("The run was stopped while cell 2 ran.", run.Record.Problem);
+        int id = int.Parse(((CellOutput.Value)run.Cells[0].Outputs[0]).Bundle[MimeBundle.PlainText]!, System.Globalization.CultureInfo.InvariantCulture);
+        Assert.Throws<ArgumentException>(() => System.Diagnostics.Process.GetProcessById(id));
+    }
+}
