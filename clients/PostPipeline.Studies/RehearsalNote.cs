@@ -8,4 +8,5 @@ namespace PostPipeline.Studies;
 /// <param name="Events">Events of the synthetic cut concerned.</param>
 /// <param name="Description">What would happen.</param>
 /// <param name="Remedy">What mends it.</param>
-public sealed record RehearsalNote(string Name, bool Fails, string Camera, long Takes, int Events, string Description, string Remedy);
+/// <param name="FirstDay">First day of the shoot on which it would happen, from 0; −1 where it is not bound to a day.</param>
+public sealed record RehearsalNote(string Name, bool Fails, string Camera, long Takes, int Events, string Description, string Remedy, int FirstDay = -1);

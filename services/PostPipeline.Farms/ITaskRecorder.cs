@@ -1,13 +1,11 @@
 namespace PostPipeline.Farms;
 
-/// <summary>Takes the rows of a simulation as they come, in order of time.</summary>
+/// <summary>
+/// Takes the rows of a simulation as nodes let go of them: in order of their ends, save that rows which end at the same
+/// instant, or while their nodes are closed, may change places.
+/// </summary>
 public interface ITaskRecorder
 {
-    /// <summary>Tasks began to wait for a node (retries included).</summary>
-    /// <param name="time">When, microseconds.</param>
-    /// <param name="tasks">How many.</param>
-    void Ready(long time, int tasks);
-
     /// <summary>An attempt ended.</summary>
     /// <param name="record">The row.</param>
     void Ended(in TaskRecord record);

@@ -57,6 +57,10 @@ public sealed class BenchmarkTable
         [.. Categories.Select(c => new Category(c.Levels, [.. rows.Select(r => c.Codes[r])]))],
         [.. Numbers.Select(n => rows.Select(r => n[r]).ToArray())]);
 
+    /// <summary>The same rows with other times.</summary>
+    /// <param name="seconds">A time for each row.</param>
+    internal BenchmarkTable WithSeconds(double[] seconds) => new(Schema, Invented, ContentHash, seconds, Family, Families, Categories, Numbers);
+
     /// <summary>A category feature: its levels in order of appearance, and the level of each row.</summary>
     /// <param name="Levels">Distinct values.</param>
     /// <param name="Codes">The level of each row.</param>

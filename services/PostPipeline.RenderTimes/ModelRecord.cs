@@ -1,3 +1,5 @@
+using System.Collections.Immutable;
+
 namespace PostPipeline.RenderTimes;
 
 /// <summary>What a model rests on and how it did on families that it had not seen.</summary>
@@ -10,6 +12,9 @@ namespace PostPipeline.RenderTimes;
 /// <param name="Kind">Which kind of predictor cross-validation chose.</param>
 /// <param name="HeldOut">Errors on families held out whole.</param>
 /// <param name="Baseline">Errors of the trivial baseline on the same families.</param>
+/// <param name="Candidates">Every kind that was tried, on the same held-out rows.</param>
+/// <param name="Importance">What drives the prediction, most important first.</param>
+/// <param name="Dependence">How the prediction moves with each feature.</param>
 public sealed record ModelRecord(
     string Id,
     string DataHash,
@@ -19,8 +24,11 @@ public sealed record ModelRecord(
     int Families,
     string Kind,
     HeldOutMetrics HeldOut,
-    HeldOutMetrics Baseline)
+    HeldOutMetrics Baseline,
+    ImmutableArray<CandidateMetrics> Candidates,
+    ImmutableArray<FeatureImportance> Importance,
+    ImmutableArray<PartialDependence> Dependence)
 {
     /// <summary>Part of a model's name: another algorithm is another model.</summary>
-    public const string Algorithm = "render-times-1";
+    public const string Algorithm = "render-times-2";
 }

@@ -4,6 +4,7 @@ using System.Text.Json.Serialization;
 using PostPipeline.RenderTimes.Features;
 using PostPipeline.RenderTimes.Intervals;
 using PostPipeline.RenderTimes.Predictors;
+using PostPipeline.RenderTimes.Profiles;
 
 namespace PostPipeline.RenderTimes;
 
@@ -32,17 +33,34 @@ public static class RenderTimeModelCodec
 /// <param name="Record">What it rests on.</param>
 /// <param name="Schema">What the columns are for.</param>
 /// <param name="Encoder">How features become numbers.</param>
-/// <param name="Predictor">The fitted predictor.</param>
+/// <param name="Predictor">The fitted predictor of rows; null where a profile predictor was chosen.</param>
+/// <param name="Profile">The fitted predictor of profiles; null where a predictor of rows was chosen.</param>
+/// <param name="Columns">Which columns make a setting.</param>
+/// <param name="Settings">The key of each setting.</param>
 /// <param name="Domain">What was measured.</param>
-/// <param name="FamilyScores">Sizes of the errors on held-out rows, by family.</param>
-/// <param name="LowestRatio">The smallest log(measured ÷ predicted) on held-out rows.</param>
-/// <param name="HighestRatio">The largest.</param>
+/// <param name="Errors">The errors on families held out.</param>
 internal sealed record ModelParts(
     ModelRecord Record,
     TableSchema Schema,
     FeatureEncoder Encoder,
-    AdditivePredictor Predictor,
+    AdditivePredictor? Predictor,
+    ProfilePredictor? Profile,
+    SettingColumns Columns,
+    ImmutableArray<string> Settings,
     MeasuredDomain Domain,
-    ImmutableArray<double[]> FamilyScores,
-    double LowestRatio,
-    double HighestRatio);
+    FamilyErrors Errors)
+{
+    /// <summary>The encoder that the domain speaks in.</summary>
+    [JsonIgnore]
+    public FeatureEncoder DomainEncoder => Profile?.Scaling.Encoder ?? Encoder;
+
+    /// <summary>Positions of the number columns that describe a family.</summary>
+    public IEnumerable<int> FamilyNumbers() => Enumerable.Range(0, Schema.NumberColumns.Length).Except(Columns.Numbers);
+
+    /// <summary>Positions of the category columns that describe a family.</summary>
+    public IEnumerable<int> FamilyCategories() => Enumerable.Range(0, Schema.CategoryColumns.Length).Except(Columns.Categories);
+
+    /// <summary>Names of the columns that make a setting.</summary>
+    public IEnumerable<string> SettingNames() =>
+        Columns.Categories.Select(c => Schema.CategoryColumns[c]).Concat(Columns.Numbers.Select(n => Schema.NumberColumns[n]));
+}

@@ -2,9 +2,11 @@ using System.Collections.Immutable;
 using System.Security.Cryptography;
 using System.Text;
 using PostPipeline.Quantities;
+using PostPipeline.Quantities.Randomness;
 using PostPipeline.RenderTimes.Features;
 using PostPipeline.RenderTimes.Intervals;
 using PostPipeline.RenderTimes.Predictors;
+using PostPipeline.RenderTimes.Profiles;
 
 namespace PostPipeline.RenderTimes;
 
@@ -20,6 +22,15 @@ public static class RenderTimeTrainer
     /// <summary>With at most this many families each is held out alone.</summary>
     public const int LeaveOneOutFamilies = 10;
 
+    /// <summary>Predictors of rows are tried on so many rows at most, drawn at random, where profiles can be learned too.</summary>
+    public const int RowSample = 4_000;
+
+    // What repeats differ by where the table has none: the machine's own scatter and the clock's step, about 2 %.
+    private const double UsualNoise = 0.0005;
+
+    // The least part of the errors' variance that the settings of a family must share.
+    private const double LeastShared = 0.25;
+
     private const int Folds = 7;
 
     /// <summary>Trains a model. Same table and seed: same model.</summary>
@@ -29,15 +40,32 @@ public static class RenderTimeTrainer
     /// <exception cref="TrainingRefusedException">There are too few families, or the baseline is not beaten.</exception>
     public static RenderTimeModel Train(BenchmarkTable table, long seed, CancellationToken cancellation = default)
     {
-        int families = table.Families.Length;
+        int families = table.Family.Distinct().Count();
         if (families < FewestFamilies)
         {
             throw new TrainingRefusedException(
                 $"The set has {families} families ('{table.Schema.FamilyColumn}'); at least {FewestFamilies} are needed to try a model on one it has not seen.");
         }
 
-        int[] foldOfFamily = FamilyFolds.Assign(families, families <= LeaveOneOutFamilies ? families : Folds, seed);
-        int folds = foldOfFamily.Max() + 1;
+        CrossedDesign? design = CrossedDesign.TryFrom(table);
+        BenchmarkTable tried = design is null || table.Count <= RowSample ? table : table.Take(SampleRows(table.Count, seed));
+        Trial trial = TryRowPredictors(tried, seed, cancellation);
+        ModelParts parts = design is null
+            ? FitRows(table, trial, seed, families, cancellation)
+            : FitProfiles(table, design, trial, seed, families, cancellation) ?? FitRows(table, trial, seed, families, cancellation);
+        return RenderTimeModel.FromParts(parts);
+    }
+
+    /// <summary>The name that a model on a set will have.</summary>
+    /// <param name="dataHash">Content hash of the set.</param>
+    /// <param name="seed">Seed of folds and trees.</param>
+    public static string ModelId(string dataHash, long seed) =>
+        Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes($"{dataHash}|{seed}|{ModelRecord.Algorithm}")));
+
+    private static Trial TryRowPredictors(BenchmarkTable table, long seed, CancellationToken cancellation)
+    {
+        int families = table.Families.Length;
+        int[] fold = FamilyFolds.Assign(families, families <= LeaveOneOutFamilies ? families : Folds, seed);
         double[] measured = [.. table.SecondsPerFrame.Select(s => Math.Log(s))];
         ImmutableArray<PredictorKind> kinds = PredictorKind.Candidates(table.Count);
         double[][] heldOut = new double[kinds.Length][];
@@ -47,10 +75,14 @@ public static class RenderTimeTrainer
         }
 
         double[] baseline = new double[table.Count];
-        for (int fold = 0; fold < folds; fold++)
+        for (int f = 0; f <= fold.Max(); f++)
         {
-            int[] training = [.. Enumerable.Range(0, table.Count).Where(r => foldOfFamily[table.Family[r]] != fold)];
-            int[] testing = [.. Enumerable.Range(0, table.Count).Where(r => foldOfFamily[table.Family[r]] == fold)];
+            (int[] training, int[] testing) = Split(table, fold, f);
+            if (training.Length == 0 || testing.Length == 0)
+            {
+                continue;
+            }
+
             BenchmarkTable seen = table.Take(training);
             BenchmarkTable unseen = table.Take(testing);
             FeatureEncoder encoder = FeatureEncoder.Learn(seen);
@@ -76,55 +108,188 @@ public static class RenderTimeTrainer
         }
 
         HeldOutMetrics[] metrics = [.. heldOut.Select(h => HeldOutMetrics.From(h, measured))];
-        HeldOutMetrics trivialMetrics = HeldOutMetrics.From(baseline, measured);
         int best = Enumerable.Range(0, kinds.Length).MinBy(k => metrics[k].LogDeviation);
-        if (!Beats(table, measured, heldOut[best], baseline))
+        return new(
+            table,
+            fold,
+            kinds[best],
+            heldOut[best],
+            baseline,
+            metrics[best],
+            HeldOutMetrics.From(baseline, measured),
+            [.. kinds.Select((k, i) => new CandidateMetrics(k.Name, metrics[i]))],
+            Beats(table, measured, heldOut[best], baseline));
+    }
+
+    private static ModelParts FitRows(BenchmarkTable table, Trial trial, long seed, int families, CancellationToken cancellation)
+    {
+        if (!trial.Beats)
         {
             throw new TrainingRefusedException(
-                $"On families held out whole the best model ({kinds[best].Name}) is {metrics[best].MeanPercent:F1} % off on average, no better than "
-                + $"the median of rows with the same categories ({trivialMetrics.MeanPercent:F1} %); the features do not explain the times.");
+                $"On families held out whole the best model ({trial.Kind.Name}) is {trial.Metrics.MeanPercent:F1} % off on average, no better than "
+                + $"the median of rows with the same categories ({trial.Baseline.MeanPercent:F1} %); the features do not explain the times.");
         }
 
-        FeatureEncoder all = FeatureEncoder.Learn(table);
-        AdditivePredictor final = AdditivePredictor.Fit(kinds[best], all.Encode(table), measured, FamilyWeights(table), TreeSeed(seed), cancellation);
+        double[] measured = [.. table.SecondsPerFrame.Select(s => Math.Log(s))];
+        FeatureEncoder encoder = FeatureEncoder.Learn(table);
+        AdditivePredictor final = AdditivePredictor.Fit(trial.Kind, encoder.Encode(table), measured, FamilyWeights(table), TreeSeed(seed), cancellation);
         cancellation.ThrowIfCancellationRequested();
-        double[] ratios = [.. measured.Select((m, i) => m - heldOut[best][i])];
-        ImmutableArray<double[]> scores = [.. Enumerable.Range(0, families).Select(f =>
-            ratios.Where((_, i) => table.Family[i] == f).Select(Math.Abs).Order().ToArray())];
+        SettingColumns columns = new([.. Enumerable.Range(0, table.Categories.Length)], []);
+        (ImmutableArray<string> settings, FamilyErrors errors) = Errors(trial.Table, trial.HeldOut, columns);
+
+        // What drives the prediction is asked on families that this fit has not seen.
+        (int[] training, int[] testing) = Split(trial.Table, trial.Fold, 0);
+        BenchmarkTable seen = trial.Table.Take(training);
+        FeatureEncoder part = FeatureEncoder.Learn(seen);
+        AdditivePredictor without = AdditivePredictor.Fit(
+            trial.Kind, part.Encode(seen), [.. training.Select(r => Math.Log(trial.Table.SecondsPerFrame[r]))], FamilyWeights(seen), TreeSeed(seed), cancellation);
+        ImmutableArray<FeatureImportance> importance = ModelExplainer.Importance(
+            trial.Table.Take(testing),
+            [
+                .. table.Schema.NumberColumns.Select((name, i) => (name, new[] { i }, Array.Empty<int>())),
+                .. table.Schema.CategoryColumns.Select((name, i) => (name, Array.Empty<int>(), new[] { i })),
+            ],
+            ModelExplainer.Ask(part, without.Predict),
+            seed,
+            cancellation);
+        ImmutableArray<PartialDependence> dependence = ModelExplainer.Dependence(
+            table, Enumerable.Range(0, table.Numbers.Length), Enumerable.Range(0, table.Categories.Length), ModelExplainer.Ask(encoder, final.Predict), cancellation);
         ModelRecord record = new(
-            ModelId(table.ContentHash, seed), table.ContentHash, table.Invented, seed, table.Count, families, kinds[best].Name, metrics[best], trivialMetrics);
-        return RenderTimeModel.FromParts(new(
-            record, table.Schema, all, final, MeasuredDomain.Learn(table, all), scores, ratios.Min(), ratios.Max()));
+            ModelId(table.ContentHash, seed), table.ContentHash, table.Invented, seed, table.Count, families, trial.Kind.Name,
+            trial.Metrics, trial.Baseline, trial.Candidates, importance, dependence);
+        return new(record, table.Schema, encoder, final, null, columns, settings, MeasuredDomain.Learn(table, encoder), errors);
     }
+
+    private static ModelParts? FitProfiles(
+        BenchmarkTable table, CrossedDesign design, Trial trial, long seed, int families, CancellationToken cancellation)
+    {
+        (ProfilePredictor predictor, double[][] residuals) = ProfileTrainer.Train(design, seed, cancellation);
+        double[] measured = [.. design.Times.SelectMany(t => t).Where(v => !double.IsNaN(v))];
+        double[] predicted = [.. design.Times.SelectMany((t, f) => t.Select((v, s) => v - residuals[f][s])).Where(v => !double.IsNaN(v))];
+        HeldOutMetrics metrics = HeldOutMetrics.From(predicted, measured);
+
+        // Predictors of rows extrapolate over settings, profiles cannot: they must be clearly better to be taken. Without
+        // features a profile is worth something only where rows of a family are alike, so that a few measured ones help.
+        FamilyErrors errors = new(residuals, UsualNoise);
+        if ((trial.Beats && 0.95 * trial.Metrics.LogDeviation <= metrics.LogDeviation) || (!predictor.HasFeatures && errors.SharedPart < LeastShared))
+        {
+            return null;
+        }
+
+        // The baseline of profiles: the median of each setting over the other families.
+        double[] medians = [.. design.Settings.Select((_, s) => Quantiles.Of(design.Times.Select(t => t[s]).Where(v => !double.IsNaN(v)).ToArray(), 0.5))];
+        double[] trivial = [.. design.Times.SelectMany(t => t.Select((v, s) => (v, s))).Where(c => !double.IsNaN(c.v)).Select(c => medians[c.s])];
+        HeldOutMetrics baseline = HeldOutMetrics.From(trivial, measured);
+        if (predictor.HasFeatures && !(metrics.MeanPercent < 0.95 * baseline.MeanPercent && metrics.LogDeviation < 0.95 * baseline.LogDeviation))
+        {
+            throw new TrainingRefusedException(
+                $"On families held out whole the model is {metrics.MeanPercent:F1} % off on average, no better than the median of each setting "
+                + $"({baseline.MeanPercent:F1} %); the features do not explain the times.");
+        }
+
+        string kind = predictor.HasFeatures
+            ? $"profiles over {design.Settings.Length} settings: kernel model with {100 * predictor.TreeShare:0} % boosted trees"
+            : $"profiles over {design.Settings.Length} settings: nothing describes the families, so a new one gets the settings' means until rows of it are measured";
+        FeatureEncoder familyEncoder = predictor.Scaling.Encoder;
+        (ImmutableArray<FeatureImportance> importance, ImmutableArray<PartialDependence> dependence) =
+            predictor.HasFeatures ? Explain(design, predictor, seed, cancellation) : ([], []);
+        ModelRecord record = new(
+            ModelId(table.ContentHash, seed), table.ContentHash, table.Invented, seed, table.Count, families, kind, metrics, baseline,
+            [new(kind, metrics), .. trial.Candidates], importance, dependence);
+        return new(
+            record, table.Schema, FeatureEncoder.Learn(table) with { Combinations = [] }, null, predictor, design.Columns, design.Settings,
+            MeasuredDomain.Learn(design.Families, familyEncoder), errors);
+    }
+
+    private static (ImmutableArray<FeatureImportance> Importance, ImmutableArray<PartialDependence> Dependence) Explain(
+        CrossedDesign design, ProfilePredictor predictor, long seed, CancellationToken cancellation)
+    {
+        int[] fold = FamilyFolds.Assign(design.Times.Length, 5, seed);
+        int[] training = [.. Enumerable.Range(0, fold.Length).Where(f => fold[f] != 0)];
+        int[] testing = [.. Enumerable.Range(0, fold.Length).Where(f => fold[f] == 0)];
+        ProfilePredictor without = ProfilePredictor.Fit(design.Take(training), predictor.Kernel, predictor.TreeShare, TreeSeed(seed), cancellation);
+
+        // A family's level over all settings stands for its times.
+        BenchmarkTable families = design.Families;
+        BenchmarkTable levels = families.Take(testing).WithSeconds(
+            [.. testing.Select(f => Math.Exp(design.Times[f].Where(v => !double.IsNaN(v)).Average()))]);
+        ImmutableArray<FeatureImportance> importance = ModelExplainer.Importance(
+            levels,
+            [
+                .. families.Schema.NumberColumns.Select((name, i) => (name, new[] { i }, Array.Empty<int>())),
+                .. families.Schema.CategoryColumns.Select((name, i) => (name, Array.Empty<int>(), new[] { i })),
+            ],
+            ModelExplainer.Ask(without.Scaling.Encoder, row => without.Predict(row).Average()),
+            seed,
+            cancellation);
+        ImmutableArray<PartialDependence> dependence = ModelExplainer.Dependence(
+            families,
+            Enumerable.Range(0, families.Numbers.Length),
+            Enumerable.Range(0, families.Categories.Length),
+            ModelExplainer.Ask(predictor.Scaling.Encoder, row => predictor.Predict(row).Average()),
+            cancellation);
+        return (importance, dependence);
+    }
+
+    // One error for each family and setting: repeats count as one.
+    private static (ImmutableArray<string> Settings, FamilyErrors Errors) Errors(BenchmarkTable table, double[] predicted, SettingColumns columns)
+    {
+        string[] keys = [.. Enumerable.Range(0, table.Count).Select(r => columns.Key(table, r))];
+        ImmutableArray<string> settings = [.. keys.Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal)];
+        Dictionary<string, int> index = settings.Select((key, i) => (key, i)).ToDictionary(s => s.key, s => s.i, StringComparer.Ordinal);
+        int[] families = [.. table.Family.Distinct().Order()];
+        Dictionary<int, int> position = families.Select((family, i) => (family, i)).ToDictionary(f => f.family, f => f.i);
+        double[][] sums = [.. families.Select(_ => new double[settings.Length])];
+        int[][] counts = [.. families.Select(_ => new int[settings.Length])];
+        for (int row = 0; row < table.Count; row++)
+        {
+            int family = position[table.Family[row]];
+            sums[family][index[keys[row]]] += Math.Log(table.SecondsPerFrame[row]) - predicted[row];
+            counts[family][index[keys[row]]]++;
+        }
+
+        for (int family = 0; family < sums.Length; family++)
+        {
+            for (int s = 0; s < settings.Length; s++)
+            {
+                sums[family][s] = counts[family][s] > 0 ? sums[family][s] / counts[family][s] : double.NaN;
+            }
+        }
+
+        return (settings, new(sums, UsualNoise));
+    }
+
+    private static int[] SampleRows(int count, long seed)
+    {
+        RandomStream random = new(seed, RandomPurpose.Folds, 2);
+        SortedSet<int> chosen = [];
+        while (chosen.Count < RowSample)
+        {
+            chosen.Add(random.NextBelow(count));
+        }
+
+        return [.. chosen];
+    }
+
+    private static (int[] Training, int[] Testing) Split(BenchmarkTable table, int[] fold, int held) =>
+        ([.. Enumerable.Range(0, table.Count).Where(r => fold[table.Family[r]] != held)],
+        [.. Enumerable.Range(0, table.Count).Where(r => fold[table.Family[r]] == held)]);
 
     // Family by family the mean size of the log error must be smaller, by 5 % at least and by more than the families'
     // own scatter explains (one-sided, 95 %): the best of several candidates always looks a little better by luck.
     private static bool Beats(BenchmarkTable table, double[] measured, double[] predicted, double[] baseline)
     {
-        int families = table.Families.Length;
-        double[] ours = new double[families];
-        double[] theirs = new double[families];
-        int[] rows = new int[families];
-        for (int i = 0; i < measured.Length; i++)
-        {
-            ours[table.Family[i]] += Math.Abs(measured[i] - predicted[i]);
-            theirs[table.Family[i]] += Math.Abs(measured[i] - baseline[i]);
-            rows[table.Family[i]]++;
-        }
-
-        double[] gain = [.. ours.Select((o, f) => (theirs[f] - o) / rows[f])];
+        double[] gain = [.. Enumerable.Range(0, table.Count)
+            .GroupBy(r => table.Family[r])
+            .Select(g => g.Average(r => Math.Abs(measured[r] - baseline[r]) - Math.Abs(measured[r] - predicted[r])))];
+        double ours = measured.Select((m, i) => Math.Abs(m - predicted[i])).Sum();
+        double theirs = measured.Select((m, i) => Math.Abs(m - baseline[i])).Sum();
         double mean = gain.Average();
-        double error = Math.Sqrt(gain.Sum(g => (g - mean) * (g - mean)) / (families - 1) / families);
-        return ours.Sum() < 0.95 * theirs.Sum() && mean > 1.645 * error;
+        double error = Math.Sqrt(gain.Sum(g => (g - mean) * (g - mean)) / (gain.Length - 1) / gain.Length);
+        return ours < 0.95 * theirs && mean > 1.645 * error;
     }
 
     private static int TreeSeed(long seed) => (int)(seed & 0x3fffffff);
-
-    /// <summary>The name that a model on a set will have.</summary>
-    /// <param name="dataHash">Content hash of the set.</param>
-    /// <param name="seed">Seed of folds and trees.</param>
-    public static string ModelId(string dataHash, long seed) =>
-        Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes($"{dataHash}|{seed}|{ModelRecord.Algorithm}")));
 
     // Every family has the same say, however many rows it brought.
     private static double[] FamilyWeights(BenchmarkTable table)
@@ -146,4 +311,15 @@ public static class RenderTimeTrainer
 
     private static string Combination(BenchmarkTable table, int row) =>
         string.Join('\u001f', table.Categories.Select(c => c.Levels[c.Codes[row]]));
+
+    private sealed record Trial(
+        BenchmarkTable Table,
+        int[] Fold,
+        PredictorKind Kind,
+        double[] HeldOut,
+        double[] BaselinePredictions,
+        HeldOutMetrics Metrics,
+        HeldOutMetrics Baseline,
+        ImmutableArray<CandidateMetrics> Candidates,
+        bool Beats);
 }

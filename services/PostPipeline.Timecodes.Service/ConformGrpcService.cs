@@ -13,15 +13,35 @@ public sealed class ConformGrpcService : Wire.ConformService.ConformServiceBase
     public const int RowsPerMessage = 1_000;
 
     /// <inheritdoc/>
+    public override async Task ConformCut(
+        IAsyncStreamReader<Wire.ConformCutRequest> requestStream, IServerStreamWriter<Wire.ConformCutResponse> responseStream, ServerCallContext context)
+    {
+        ConformCall call = new((await requestStream.MoveNext(context.CancellationToken) ? requestStream.Current.Settings : null) ?? throw SettingsFirst());
+        while (await requestStream.MoveNext(context.CancellationToken))
+        {
+            call.Take(requestStream.Current);
+        }
+
+        await call.AnswerAsync(responseStream, context.CancellationToken);
+    }
+
+    /// <inheritdoc/>
+    public override async Task<Wire.CheckMediaResponse> CheckMedia(IAsyncStreamReader<Wire.CheckMediaRequest> requestStream, ServerCallContext context)
+    {
+        MediaCall call = new((await requestStream.MoveNext(context.CancellationToken) ? requestStream.Current.Settings : null) ?? throw SettingsFirst());
+        while (await requestStream.MoveNext(context.CancellationToken))
+        {
+            call.Take(requestStream.Current);
+        }
+
+        return call.Answer(context.CancellationToken);
+    }
+
+    /// <inheritdoc/>
     public override async Task<Wire.RehearsePlanResponse> RehearsePlan(
         IAsyncStreamReader<Wire.RehearsePlanRequest> requestStream, ServerCallContext context)
     {
-        if (!await requestStream.MoveNext(context.CancellationToken) || requestStream.Current.Settings is not { } settings)
-        {
-            throw new InvalidRequestException([new("settings", "is not set; the settings come first")], 1);
-        }
-
-        RehearsalReader reader = new(settings);
+        RehearsalReader reader = new((await requestStream.MoveNext(context.CancellationToken) ? requestStream.Current.Settings : null) ?? throw SettingsFirst());
         while (await requestStream.MoveNext(context.CancellationToken))
         {
             reader.Take(requestStream.Current);
@@ -30,4 +50,6 @@ public sealed class ConformGrpcService : Wire.ConformService.ConformServiceBase
         RehearsalPlan plan = reader.Finish();
         return RehearsalMapping.ToResponse(Rehearsal.Run(plan, context.CancellationToken), plan);
     }
+
+    private static InvalidRequestException SettingsFirst() => new([new("settings", "is not set; the settings come first")], 1);
 }

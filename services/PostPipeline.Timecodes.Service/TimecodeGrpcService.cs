@@ -1,3 +1,4 @@
+using Google.Protobuf.Collections;
 using Grpc.Core;
 using PostPipeline.Hosting.Validation;
 using PostPipeline.Timecodes.Generators;
@@ -12,6 +13,7 @@ namespace PostPipeline.Timecodes.Service;
 public sealed class TimecodeGrpcService : Wire.TimecodeService.TimecodeServiceBase
 {
     private const int MostOffSpeedQueries = 1000;
+    private const int MostFormats = 1000;
     private const int ClipsPerMessage = 1000;
 
     /// <inheritdoc/>
@@ -49,14 +51,14 @@ public sealed class TimecodeGrpcService : Wire.TimecodeService.TimecodeServiceBa
     /// <inheritdoc/>
     public override Task<Wire.DescribeFormatsResponse> DescribeFormats(Wire.DescribeFormatsRequest request, ServerCallContext context)
     {
-        CountItems("formats", request.Formats.Count, LabelReader.MostItems);
+        CountItems("formats", request.Formats.Count, MostFormats);
         return Task.FromResult(new Wire.DescribeFormatsResponse
         {
             Outcomes =
             {
                 request.Formats.Select(message => Items.Answer(
-                    violations => new LabelReader(violations).Format("format", message),
-                    format => new Wire.FormatOutcome { Description = LabelWriter.Write(format) },
+                    violations => new LabelReader(violations).Format("format", message) is { } format ? LabelWriter.Write(format) : null,
+                    description => new Wire.FormatOutcome { Description = description },
                     error => new() { Error = error })),
             },
         });
@@ -96,7 +98,9 @@ public sealed class TimecodeGrpcService : Wire.TimecodeService.TimecodeServiceBa
         violations.ThrowIfAny();
         Wire.MeasureDurationsResponse response = new() { SecondsPerFrame = LabelWriter.Write(format!.Rate.SecondsPerFrame) };
         long[] from = LabelRows.Read(format, request.StartLabels, request.LabelWidth, request.SnapDroppedForward, "start_labels", response.Errors);
-        long[] until = LabelRows.Read(format, request.EndLabels, request.LabelWidth, request.SnapDroppedForward, "end_labels", response.Errors);
+        RepeatedField<Wire.LabelError> endErrors = [];
+        long[] until = LabelRows.Read(format, request.EndLabels, request.LabelWidth, request.SnapDroppedForward, "end_labels", endErrors);
+        response.Errors.AddRange(endErrors.Where(error => from[error.Index] != LabelBatch.NoFrame));
         for (int i = 0; i < from.Length; i++)
         {
             bool known = from[i] != LabelBatch.NoFrame && until[i] != LabelBatch.NoFrame;

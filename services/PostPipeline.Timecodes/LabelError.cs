@@ -29,7 +29,7 @@ public readonly record struct LabelError(LabelFault Fault, int Position)
             LabelFault.Hours => $"'{shown}' has hours outside 00 to 23",
             LabelFault.Minutes => $"'{shown}' has minutes outside 00 to 59",
             LabelFault.Seconds => $"'{shown}' has seconds outside 00 to 59",
-            LabelFault.Frames => $"'{shown}' has a frame number outside 0 to {format.Nominal - 1}, the range at {format} frames per second",
+            LabelFault.Frames => $"'{shown}' has a frame number outside 0 to {format.Nominal - 1}, the range at {format}",
             LabelFault.Dropped => $"'{shown}' is a dropped label: at {format}, frames 0 to {format.DroppedPerMinute - 1} are left out of each minute that is not a multiple of ten (SMPTE ST 12-1)",
             _ => $"'{shown}' is not a label",
         };

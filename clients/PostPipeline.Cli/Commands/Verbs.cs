@@ -1,5 +1,8 @@
 using System.CommandLine;
+using PostPipeline.Cli.Commands.Conform;
+using PostPipeline.Cli.Commands.Farms;
 using PostPipeline.Cli.Commands.Footage;
+using PostPipeline.Cli.Commands.RenderTimes;
 using PostPipeline.Cli.Commands.Studies;
 using PostPipeline.Cli.Commands.Timecode;
 
@@ -23,12 +26,25 @@ internal static class Verbs
         DiffCommand.Create(),
         PrintCommand.Create(),
         RunCommand.Create(),
+        PresentCommand.Create(),
+        HandoutCommand.Create(),
+        JupyterCommand.Create(),
         ServeCommand.Create(),
         AboutCommand.Create(),
         TimecodeCommand.Create(),
+        ConformCommand.Create(),
+        PullCommand.Create(),
+        RehearseCommand.Create(),
+        MediaCommand.Create(),
         FootageCommand.Create(),
         BurstCommand.Create(),
         OffloadCommand.Create(),
         StorageCommand.Create(),
+        FarmCommand.Create(),
+        SizeCommand.Create(),
+        TonightCommand.Create(),
+        TrainCommand.Create(),
+        PredictCommand.Create(),
+        BenchmarksCommand.Create(),
     ];
 }

@@ -42,6 +42,18 @@ public sealed class Preparation(SuiteClients services)
         return study with { Calibrations = await new FarmCalls(services).CalibrateAsync(study, progress, cancellation).ConfigureAwait(false) };
     }
 
+    /// <summary>Only the rehearsal of the takes that a brief expands to, by source of proxies.</summary>
+    /// <param name="brief">The brief.</param>
+    /// <param name="cancellation">Ends the calls.</param>
+    public async Task<IReadOnlyDictionary<string, RehearsalFacts>> RehearseAsync(Brief brief, CancellationToken cancellation = default)
+    {
+        FootageCalls footage = new(services);
+        FrameSizes sizes = await footage.RatesAsync(brief, cancellation).ConfigureAwait(false);
+        IReadOnlyList<RecordingFacts> recordings = await footage.AssessAsync(brief, sizes, cancellation).ConfigureAwait(false);
+        IReadOnlyList<PlannedTake> takes = TakeExpansion.Expand(brief, (camera, recording) => MostFrames(recordings, camera, recording), cancellation);
+        return await new RehearsalCalls(services).RehearseAsync(brief, takes, recordings, cancellation).ConfigureAwait(false);
+    }
+
     private static long MostFrames(IReadOnlyList<RecordingFacts> recordings, int camera, int recording)
     {
         RecordingFacts facts = recordings.First(r => r.Camera == camera && r.Recording == recording);

@@ -46,7 +46,7 @@ internal sealed class RehearsalCalls(SuiteClients services)
             answer.Events,
             answer.ProblemEvents,
             answer.ProblemEventsBest,
-            [.. answer.Findings.Select(f => new RehearsalNote(f.Name, f.Verdict == Contracts.Types.V1.Verdict.Fail, f.Camera, f.Takes, f.Events, f.Description, f.Remedy))]);
+            [.. answer.Findings.Select(f => new RehearsalNote(f.Name, f.Verdict == Contracts.Types.V1.Verdict.Fail, f.Camera, f.Takes, f.Events, f.Description, f.Remedy, f.FirstDay))]);
     }
 
     private static RehearsalSettings Settings(Brief brief, string source)

@@ -91,6 +91,24 @@ public sealed class FootageGrpcService : FootageService.FootageServiceBase
     }
 
     /// <inheritdoc/>
+    public override Task<SumModesResponse> SumModes(SumModesRequest request, ServerCallContext context)
+    {
+        Violations violations = new();
+        CodingCatalogue catalogue = Catalogue(request.OwnCodings, violations);
+        violations.ThrowIfAny();
+        ModesAnswers answers = new(new RateAnswers(new CodingReader(catalogue), explain: false), request.Explain);
+        SumModesResponse response = new();
+        response.Results.AddRange(Batch.Answers(request.Items, answers.Answer, static (i, v, e) =>
+            v is null ? new ModesResult { Label = i.Label, Error = e } : new ModesResult { Label = i.Label, Total = v }));
+        foreach (ModesResult result in response.Results)
+        {
+            response.Bytes = checked(response.Bytes + (result.Total?.Bytes ?? 0));
+        }
+
+        return Task.FromResult(response);
+    }
+
+    /// <inheritdoc/>
     public override Task<CutTakesResponse> CutTakes(CutTakesRequest request, ServerCallContext context)
     {
         Violations violations = new();
@@ -102,7 +120,7 @@ public sealed class FootageGrpcService : FootageService.FootageServiceBase
         foreach (TakesItem item in request.Items)
         {
             TakesResult result = new() { Label = item.Label };
-            if (Batch.Answer(item, problems, TakesAnswers.Answer, out ItemError? error) is { } tally)
+            if (Batch.Answer(item, problems, (i, p) => TakesAnswers.Answer(i, p, request.Explain), out ItemError? error) is { } tally)
             {
                 result.Tally = tally;
             }
@@ -139,6 +157,7 @@ public sealed class FootageGrpcService : FootageService.FootageServiceBase
             ImpliedRatio = volumes.ImpliedRatio.ToDouble(),
             Apart = volumes.Apart.ToDouble(),
             Flagged = volumes.Flagged,
+            Derivation = request.Explain ? Wire.Of(VolumeExplanation.Of(volumes, request.Days, request.Cameras, hours, finished, DataRate.FromBytesPerSecond(rate))) : null,
         });
     }
 

@@ -8,7 +8,7 @@ namespace PostPipeline.Footage.Service.Footage;
 /// <summary>Reads takes and writes the files they are cut into.</summary>
 internal static class TakesAnswers
 {
-    public static TakesTally? Answer(TakesItem item, ItemProblems problems)
+    public static TakesTally? Answer(TakesItem item, ItemProblems problems, bool explain)
     {
         problems.Label(item.Label);
         problems.InRange("bytes_per_frame", item.BytesPerFrame, 1, 1L << 40);
@@ -43,6 +43,7 @@ internal static class TakesAnswers
             message.Takes.Add(new CutTake { Files = take.Count, FramesPerFile = take.FramesPerChunk, LastFrames = take.LastFrames });
         }
 
+        message.Derivation = explain ? Wire.Of(TakeExplanation.Of(tally, item.BytesPerFrame, peak, limit, item.BytesPerFile)) : null;
         return message;
     }
 

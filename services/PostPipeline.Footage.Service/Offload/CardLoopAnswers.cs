@@ -7,7 +7,7 @@ namespace PostPipeline.Footage.Service.Offload;
 /// <summary>Reads loops of cards and writes how many cards they need.</summary>
 internal static class CardLoopAnswers
 {
-    public static CardCount? Answer(CardLoop item, ItemProblems problems)
+    public static CardCount? Answer(CardLoop item, ItemProblems problems, bool explain)
     {
         problems.Label(item.Label);
         problems.InRange("cameras", item.Cameras, 1, 1000);
@@ -23,6 +23,14 @@ internal static class CardLoopAnswers
         }
 
         TurnRoundLoop loop = TurnRoundLoop.Of(item.Cameras, item.Stations, item.CardSeconds, item.Duty, item.StationSeconds, item.OtherSeconds, item.SpareCards);
-        return new() { StationLoad = loop.StationLoad, NeverCatchesUp = loop.NeverCatchesUp, CardsPerCamera = loop.NeverCatchesUp ? 0 : loop.CardsPerCamera };
+        return new()
+        {
+            StationLoad = loop.StationLoad,
+            NeverCatchesUp = loop.NeverCatchesUp,
+            CardsPerCamera = loop.NeverCatchesUp ? 0 : loop.CardsPerCamera,
+            Derivation = explain
+                ? Wire.Of(LoopExplanation.Of(loop, item.Cameras, item.Stations, item.CardSeconds, item.Duty, item.StationSeconds, item.OtherSeconds, item.SpareCards))
+                : null,
+        };
     }
 }

@@ -36,7 +36,7 @@ public sealed class OffloadGrpcService : OffloadService.OffloadServiceBase
     public override Task<CountCardsResponse> CountCards(CountCardsRequest request, ServerCallContext context)
     {
         CountCardsResponse response = new();
-        response.Results.AddRange(Batch.Answers(request.Items, CardLoopAnswers.Answer, static (i, v, e) =>
+        response.Results.AddRange(Batch.Answers(request.Items, (item, problems) => CardLoopAnswers.Answer(item, problems, request.Explain), static (i, v, e) =>
             v is null ? new CardCountResult { Label = i.Label, Error = e } : new CardCountResult { Label = i.Label, Count = v }));
         return Task.FromResult(response);
     }
@@ -53,7 +53,7 @@ public sealed class OffloadGrpcService : OffloadService.OffloadServiceBase
     public override Task<PlanTapesResponse> PlanTapes(PlanTapesRequest request, ServerCallContext context)
     {
         PlanTapesResponse response = new();
-        response.Results.AddRange(Batch.Answers(request.Items, TapeAnswers.Answer, static (i, v, e) =>
+        response.Results.AddRange(Batch.Answers(request.Items, (item, problems) => TapeAnswers.Answer(item, problems, request.Explain), static (i, v, e) =>
             v is null ? new TapePlanResult { Label = i.Label, Error = e } : new TapePlanResult { Label = i.Label, Plan = v }));
         return Task.FromResult(response);
     }
@@ -62,7 +62,7 @@ public sealed class OffloadGrpcService : OffloadService.OffloadServiceBase
     public override Task<EstimateTransfersResponse> EstimateTransfers(EstimateTransfersRequest request, ServerCallContext context)
     {
         EstimateTransfersResponse response = new();
-        response.Results.AddRange(Batch.Answers(request.Items, TransferAnswers.Answer, static (i, v, e) =>
+        response.Results.AddRange(Batch.Answers(request.Items, (item, problems) => TransferAnswers.Answer(item, problems, request.Explain), static (i, v, e) =>
             v is null ? new TransferResult { Label = i.Label, Error = e } : new TransferResult { Label = i.Label, Transfer = v }));
         return Task.FromResult(response);
     }

@@ -15,7 +15,7 @@ internal static class TapeAnswers
     // Common practice: 70 to 80 % of the native rate where nothing was measured.
     private static readonly Rational UsualPartOfNativeRate = new(3, 4);
 
-    public static TapeMessage? Answer(TapeItem item, ItemProblems problems)
+    public static TapeMessage? Answer(TapeItem item, ItemProblems problems, bool explain)
     {
         int oldest = TapeGeneration.All[0].Generation;
         int newest = TapeGeneration.All[^1].Generation;
@@ -52,6 +52,9 @@ internal static class TapeAnswers
             ClockHours = plan.ClockHours(Math.Max(1, item.Drives)).ToDouble(),
             ReadBack = item.ReadBackGeneration == 0 ? Verdict.Unknown : Wire.Of(TapeGeneration.Find(item.ReadBackGeneration).Reads(item.Generation)),
             Source = tape.Source,
+            Derivation = explain
+                ? Wire.Of(TapeExplanation.Of(plan, DataSize.FromBytes(item.Bytes), other, tape, fill, rate, !item.SkipVerify, assumedRate: item.DriveBytesPerSecond < 1))
+                : null,
         };
         if (other.Sign > 0)
         {

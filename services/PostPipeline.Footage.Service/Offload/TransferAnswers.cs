@@ -8,23 +8,23 @@ namespace PostPipeline.Footage.Service.Offload;
 /// <summary>Reads ways to send material and writes how long they take.</summary>
 internal static class TransferAnswers
 {
-    public static Transfer? Answer(TransferItem item, ItemProblems problems)
+    public static Transfer? Answer(TransferItem item, ItemProblems problems, bool explain)
     {
         problems.Label(item.Label);
         problems.InRange("bytes", item.Bytes, 0, long.MaxValue);
         switch (item.WayCase)
         {
             case TransferItem.WayOneofCase.Wire:
-                return Wire(item.Wire, item.Bytes, problems);
+                return ByWire(item.Wire, item.Bytes, problems, explain);
             case TransferItem.WayOneofCase.Road:
-                return Road(item.Road, item.Bytes, problems);
+                return ByRoad(item.Road, item.Bytes, problems, explain);
             default:
                 problems.Add("way", "is not set; allowed is wire or road");
                 return null;
         }
     }
 
-    private static Transfer? Wire(WireTransfer wire, long bytes, ItemProblems problems)
+    private static Transfer? ByWire(WireTransfer wire, long bytes, ItemProblems problems, bool explain)
     {
         problems.InRange("wire.line_bits_per_second", wire.LineBitsPerSecond, 1, 1e15);
         problems.InRange("wire.our_share", wire.OurShare, 0, 1);
@@ -58,10 +58,11 @@ internal static class TransferAnswers
             BytesPerSecond = limits[0].BytesPerSecond,
             BindingLimit = limits[0].Name,
             NextLimit = limits.Count > 1 ? limits[1].Name : string.Empty,
+            Derivation = explain ? Wire.Of(LinkExplanation.Of(link, DataSize.FromBytes(bytes))) : null,
         };
     }
 
-    private static Transfer? Road(RoadTransfer road, long bytes, ItemProblems problems)
+    private static Transfer? ByRoad(RoadTransfer road, long bytes, ItemProblems problems, bool explain)
     {
         problems.InRange("road.write_bytes_per_second", road.WriteBytesPerSecond, 1, 1e15);
         problems.InRange("road.read_bytes_per_second", road.ReadBytesPerSecond, 1, 1e15);
@@ -71,7 +72,8 @@ internal static class TransferAnswers
             return null;
         }
 
-        double hours = new Shuttle(road.WriteBytesPerSecond, road.ReadBytesPerSecond, road.TravelHours, road.Verified).Hours(DataSize.FromBytes(bytes));
+        Shuttle shuttle = new(road.WriteBytesPerSecond, road.ReadBytesPerSecond, road.TravelHours, road.Verified);
+        double hours = shuttle.Hours(DataSize.FromBytes(bytes));
         bool copying = hours - road.TravelHours > road.TravelHours;
         return new()
         {
@@ -79,6 +81,7 @@ internal static class TransferAnswers
             BytesPerSecond = hours > 0 ? bytes / hours / 3600 : 0,
             BindingLimit = copying ? "copying" : "the way",
             NextLimit = copying ? "the way" : "copying",
+            Derivation = explain ? Wire.Of(LinkExplanation.Of(shuttle, DataSize.FromBytes(bytes))) : null,
         };
     }
 }

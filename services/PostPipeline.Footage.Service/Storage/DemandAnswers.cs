@@ -50,6 +50,7 @@ internal static class DemandAnswers
             DemandBytesPerSecond = demand.Demand.BytesPerSecond.ToDouble(),
             RatedBytesPerSecond = demand.Rated.BytesPerSecond.ToDouble(),
             Readers = demand.Readers,
+            Derivation = request.Explain ? Wire.Of(DemandExplanation.Of(demand)) : null,
         };
         if (request.MeasuredBytesPerSecond > 0)
         {

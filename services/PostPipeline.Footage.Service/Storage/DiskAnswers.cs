@@ -9,7 +9,7 @@ namespace PostPipeline.Footage.Service.Storage;
 /// <summary>Reads sets of drives and writes what can be planned from them.</summary>
 internal static class DiskAnswers
 {
-    public static DiskPlan? Answer(DiskItem item, ItemProblems problems)
+    public static DiskPlan? Answer(DiskItem item, ItemProblems problems, bool explain)
     {
         problems.Label(item.Label);
         problems.InRange("drives", item.Drives, 1, 100_000);
@@ -32,6 +32,7 @@ internal static class DiskAnswers
             UsableBytes = set.Usable.Bytes,
             PlannableBytes = set.Plannable.Bytes,
             CostFactor = set.CostFactor.ToDouble(),
+            Derivation = explain ? Wire.Of(DiskExplanation.Of(set)) : null,
             RebuildHours = item.RebuildBytesPerSecond < 1 ? 0 : set.RebuildSeconds(DataRate.FromBytesPerSecond((long)item.RebuildBytesPerSecond)).ToDouble() / 3600,
         };
     }

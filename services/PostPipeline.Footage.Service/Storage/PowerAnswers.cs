@@ -8,7 +8,7 @@ namespace PostPipeline.Footage.Service.Storage;
 /// <summary>Reads rooms and writes their load and heat, with the caution that belongs to such figures.</summary>
 internal static class PowerAnswers
 {
-    public static PowerEstimate? Answer(PowerItem item, ItemProblems problems)
+    public static PowerEstimate? Answer(PowerItem item, ItemProblems problems, bool explain)
     {
         problems.Label(item.Label);
         problems.InRange("watts", item.Watts, 0, 1e9);
@@ -28,6 +28,7 @@ internal static class PowerAnswers
             Amperes = load.Amperes.ToDouble(),
             CircuitAmperes = load.CircuitAmperes.ToDouble(),
             Caution = ElectricalLoad.Caution,
+            Derivation = explain ? Wire.Of(PowerExplanation.Of(load)) : null,
         };
     }
 }

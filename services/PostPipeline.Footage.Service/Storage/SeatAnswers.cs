@@ -12,7 +12,7 @@ namespace PostPipeline.Footage.Service.Storage;
 /// <summary>Reads workstations and writes whether they can cut originals.</summary>
 internal static class SeatAnswers
 {
-    public static CheckMessage? Answer(SeatItem item, ItemProblems problems)
+    public static CheckMessage? Answer(SeatItem item, ItemProblems problems, bool explain)
     {
         problems.Label(item.Label);
         problems.InRange("layers", item.Layers, 1, 64);
@@ -44,6 +44,7 @@ internal static class SeatAnswers
             NeededFramesPerSecond = check.NeededFramesPerSecond.ToDouble(),
             Reserve = check.Reserve?.ToDouble() ?? 0,
             MemoryBytes = check.MemoryBytes,
+            Derivation = explain ? Wire.Of(SeatExplanation.Of(check, item.Layers, rate)) : null,
         };
     }
 }

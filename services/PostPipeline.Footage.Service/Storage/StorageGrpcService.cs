@@ -32,7 +32,7 @@ public sealed class StorageGrpcService : StorageService.StorageServiceBase
     public override Task<PlanDisksResponse> PlanDisks(PlanDisksRequest request, ServerCallContext context)
     {
         PlanDisksResponse response = new();
-        response.Results.AddRange(Batch.Answers(request.Items, DiskAnswers.Answer, static (i, v, e) =>
+        response.Results.AddRange(Batch.Answers(request.Items, (item, problems) => DiskAnswers.Answer(item, problems, request.Explain), static (i, v, e) =>
             v is null ? new DiskPlanResult { Label = i.Label, Error = e } : new DiskPlanResult { Label = i.Label, Plan = v }));
         return Task.FromResult(response);
     }
@@ -41,7 +41,7 @@ public sealed class StorageGrpcService : StorageService.StorageServiceBase
     public override Task<CountStreamsResponse> CountStreams(CountStreamsRequest request, ServerCallContext context)
     {
         CountStreamsResponse response = new();
-        response.Results.AddRange(Batch.Answers(request.Items, StreamAnswers.Answer, static (i, v, e) =>
+        response.Results.AddRange(Batch.Answers(request.Items, (item, problems) => StreamAnswers.Answer(item, problems, request.Explain), static (i, v, e) =>
             v is null ? new StreamCountResult { Label = i.Label, Error = e } : new StreamCountResult { Label = i.Label, Count = v }));
         return Task.FromResult(response);
     }
@@ -50,7 +50,7 @@ public sealed class StorageGrpcService : StorageService.StorageServiceBase
     public override Task<CheckSeatsResponse> CheckSeats(CheckSeatsRequest request, ServerCallContext context)
     {
         CheckSeatsResponse response = new();
-        response.Results.AddRange(Batch.Answers(request.Items, SeatAnswers.Answer, static (i, v, e) =>
+        response.Results.AddRange(Batch.Answers(request.Items, (item, problems) => SeatAnswers.Answer(item, problems, request.Explain), static (i, v, e) =>
             v is null ? new SeatCheckResult { Label = i.Label, Error = e } : new SeatCheckResult { Label = i.Label, Check = v }));
         return Task.FromResult(response);
     }
@@ -63,7 +63,7 @@ public sealed class StorageGrpcService : StorageService.StorageServiceBase
     public override Task<EstimatePowerResponse> EstimatePower(EstimatePowerRequest request, ServerCallContext context)
     {
         EstimatePowerResponse response = new();
-        response.Results.AddRange(Batch.Answers(request.Items, PowerAnswers.Answer, static (i, v, e) =>
+        response.Results.AddRange(Batch.Answers(request.Items, (item, problems) => PowerAnswers.Answer(item, problems, request.Explain), static (i, v, e) =>
             v is null ? new PowerEstimateResult { Label = i.Label, Error = e } : new PowerEstimateResult { Label = i.Label, Estimate = v }));
         return Task.FromResult(response);
     }

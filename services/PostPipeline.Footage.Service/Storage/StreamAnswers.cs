@@ -10,7 +10,7 @@ namespace PostPipeline.Footage.Service.Storage;
 /// <summary>Reads links and arrays and writes the streams they carry.</summary>
 internal static class StreamAnswers
 {
-    public static CountMessage? Answer(StreamItem item, ItemProblems problems)
+    public static CountMessage? Answer(StreamItem item, ItemProblems problems, bool explain)
     {
         problems.Label(item.Label);
         Rational stream = problems.Fraction("stream_bytes_per_second", item.StreamBytesPerSecond, 0, 1_000_000_000_000, null, openLow: true);
@@ -40,11 +40,14 @@ internal static class StreamAnswers
         }
 
         DataRate one = DataRate.FromBytesPerSecond(stream);
-        StreamCount count = item.CarrierCase == StreamItem.CarrierOneofCase.LineBitsPerSecond
+        bool line = item.CarrierCase == StreamItem.CarrierOneofCase.LineBitsPerSecond;
+        StreamCount count = line
             ? StreamCount.OnLink(DataRate.FromBitsPerSecond(item.LineBitsPerSecond), one, EthernetFraming.From(item.Mtu == 0 ? 1500 : item.Mtu), share, headroom)
             : StreamCount.OnArray(DataRate.FromBytesPerSecond(item.ArrayBytesPerSecond), one, headroom);
+        (string, DataRate) carrier = line ? ("line", DataRate.FromBitsPerSecond(item.LineBitsPerSecond)) : ("array, measured", DataRate.FromBytesPerSecond(item.ArrayBytesPerSecond));
         return new()
         {
+            Derivation = explain ? Wire.Of(LinkExplanation.Of(count, carrier, one, line ? share : Rational.One, headroom)) : null,
             Plannable = count.Plannable,
             Physical = count.Physical,
             PlannableExact = count.PlannableExact.ToDouble(),

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Text.Json.Serialization;
 using PostPipeline.Quantities;
 
 namespace PostPipeline.RenderTimes.Features;
@@ -13,8 +14,13 @@ namespace PostPipeline.RenderTimes.Features;
 /// <param name="Combinations">The combinations of categories that were seen, in order, joined by commas; none where there are too many to learn.</param>
 internal sealed record FeatureEncoder(ImmutableArray<NumberEncoding> Numbers, ImmutableArray<CategoryEncoding> Categories, ImmutableArray<string> Combinations)
 {
+    /// <summary>How many of the encoded columns, the first ones, come from numbers.</summary>
+    [JsonIgnore]
+    public int NumberWidth => Numbers.Sum(n => n.MayBeMissing ? 2 : 1);
+
     /// <summary>How many encoded columns a row has.</summary>
-    public int Width => Numbers.Sum(n => n.MayBeMissing ? 2 : 1) + Categories.Sum(c => c.Levels.Length) + Combinations.Length;
+    [JsonIgnore]
+    public int Width => NumberWidth + Categories.Sum(c => c.Levels.Length) + Combinations.Length;
 
     /// <summary>With more combinations of categories than this, each is too rare to have a column of its own.</summary>
     public const int MaximumCombinations = 60;

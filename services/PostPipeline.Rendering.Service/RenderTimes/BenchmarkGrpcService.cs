@@ -14,8 +14,6 @@ public sealed class BenchmarkGrpcService(IBenchmarkStore store) : BenchmarkServi
     /// <summary>Rows in one message at most.</summary>
     public const int RowsPerMessage = 1_000;
 
-    private const int DefaultPage = 100;
-
     /// <inheritdoc/>
     public override async Task<ImportBenchmarksResponse> ImportBenchmarks(
         IAsyncStreamReader<ImportBenchmarksRequest> requestStream, ServerCallContext context)
@@ -81,19 +79,10 @@ public sealed class BenchmarkGrpcService(IBenchmarkStore store) : BenchmarkServi
     /// <inheritdoc/>
     public override Task<ListBenchmarksResponse> ListBenchmarks(ListBenchmarksRequest request, ServerCallContext context)
     {
-        Violations violations = new();
-        violations.InRange("page_size", request.PageSize, 0, RowsPerMessage);
-        violations.Require(
-            "page_token",
-            request.PageToken.Length == 0 || int.TryParse(request.PageToken, out int start) && start >= 0,
-            $"is '{request.PageToken}'; allowed is the token of the answer before, or nothing");
-        violations.ThrowIfAny();
-        int skip = request.PageToken.Length == 0 ? 0 : int.Parse(request.PageToken);
-        int size = request.PageSize == 0 ? DefaultPage : request.PageSize;
+        (int skip, int size) = Paging.Read(request.PageSize, request.PageToken);
         ImmutableArray<BenchmarkSetInfo> all = store.List();
-        ListBenchmarksResponse response = new();
+        ListBenchmarksResponse response = new() { NextPageToken = Paging.Next(skip, size, all.Length) };
         response.Sets.AddRange(all.Skip(skip).Take(size).Select(s => s.ToSummary()));
-        response.NextPageToken = all.Length - skip > size ? $"{skip + size}" : string.Empty;
         return Task.FromResult(response);
     }
 

@@ -55,10 +55,10 @@ public sealed class RenderTimeGrpcService(IBenchmarkStore store, TrainingQueue q
     {
         Violations violations = new();
         violations.Count("queries", request.Queries.Count, 1, MaximumQueries);
-        double coverage = request.Coverage == 0 ? DefaultCoverage : request.Coverage;
-        violations.InRange("coverage", coverage, 0.5, 0.99);
+        double coverage = Coverage(request.Coverage, violations);
         violations.ThrowIfAny();
-        RenderTimeModel model = store.FindModel(request.ModelId) ?? throw ServiceFailureException.NotFound("model", request.ModelId);
+        RenderTimeModel model = Model(request.ModelId);
+        RenderTimeFamily family = Family(model, request.OwnRows);
         PredictRenderTimesResponse response = new()
         {
             ModelId = model.Record.Id,
@@ -68,13 +68,64 @@ public sealed class RenderTimeGrpcService(IBenchmarkStore store, TrainingQueue q
         foreach (RenderQuery query in request.Queries)
         {
             context.CancellationToken.ThrowIfCancellationRequested();
-            response.Results.Add(model.TryPredict(query.Features, coverage, out RenderTimeEstimate? estimate, out RowViolation violation)
-                ? estimate!.ToResult(query.Label, request.Explain ? RenderTimeMapping.Derive(model, query, estimate!, coverage) : null)
+            response.Results.Add(family.TryPredict(query.Features, coverage, out RenderTimeEstimate? estimate, out RowViolation violation)
+                ? estimate!.ToResult(query.Label, request.Explain ? RenderTimeMapping.Derive(model, query, estimate!, coverage, family.OwnRows) : null)
                 : violation.ToResult(query.Label));
         }
 
         return Task.FromResult(response);
     }
+
+    /// <inheritdoc/>
+    public override Task<PredictTotalResponse> PredictTotal(PredictTotalRequest request, ServerCallContext context)
+    {
+        Violations violations = new();
+        violations.Count("clips", request.Clips.Count, 1, MaximumQueries);
+        double coverage = Coverage(request.Coverage, violations);
+        violations.ThrowIfAny();
+        RenderTimeModel model = Model(request.ModelId);
+        RenderTimeFamily family = Family(model, request.OwnRows);
+        PostPipeline.RenderTimes.ClipWork[] clips = [.. request.Clips.Select(c => new PostPipeline.RenderTimes.ClipWork(c.Features, c.Frames))];
+        return family.TryPredictTotal(clips, coverage, out RenderTimeEstimate? estimate, out RowViolation violation)
+            ? Task.FromResult(estimate!.ToTotal(model))
+            : throw new[] { violation }.ToException();
+    }
+
+    /// <inheritdoc/>
+    public override Task<ListModelsResponse> ListModels(ListModelsRequest request, ServerCallContext context)
+    {
+        (int skip, int size) = Paging.Read(request.PageSize, request.PageToken);
+        ImmutableArray<ModelRecord> all = store.ListModels();
+        ListModelsResponse response = new() { NextPageToken = Paging.Next(skip, size, all.Length) };
+        response.Models.AddRange(all.Skip(skip).Take(size).Select(m => m.ToResponse()));
+        return Task.FromResult(response);
+    }
+
+    /// <inheritdoc/>
+    public override Task<GetModelResponse> GetModel(GetModelRequest request, ServerCallContext context) =>
+        Task.FromResult(Model(request.ModelId).ToDescription());
+
+    private static double Coverage(double asked, Violations violations)
+    {
+        double coverage = asked == 0 ? DefaultCoverage : asked;
+        violations.InRange("coverage", coverage, 0.5, 0.99);
+        return coverage;
+    }
+
+    private static RenderTimeFamily Family(RenderTimeModel model, IReadOnlyList<Contracts.Rendering.V1.OwnRow> rows)
+    {
+        if (rows.Count == 0)
+        {
+            return model.NewFamily;
+        }
+
+        return model.TryMeasuredFamily(
+            [.. rows.Select(r => new PostPipeline.RenderTimes.OwnRow(r.Features, r.SecondsPerFrame))], out RenderTimeFamily? family, out RowViolation violation)
+            ? family!
+            : throw new[] { violation }.ToException();
+    }
+
+    private RenderTimeModel Model(string id) => store.FindModel(id) ?? throw ServiceFailureException.NotFound("model", id);
 
     private BenchmarkTable Read(BenchmarkSetInfo set, CancellationToken cancellation)
     {

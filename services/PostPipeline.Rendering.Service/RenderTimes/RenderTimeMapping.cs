@@ -20,6 +20,55 @@ internal static class RenderTimeMapping
         Invented = record.Invented,
     };
 
+    public static GetModelResponse ToDescription(this RenderTimeModel model)
+    {
+        ModelRecord record = model.Record;
+        GetModelResponse response = new()
+        {
+            Model = record.ToResponse(),
+            SetId = record.DataHash,
+            Seed = record.Seed,
+            ValidatedDomain = model.ValidatedDomain,
+            Worst5Percent = record.HeldOut.Worst5Percent,
+        };
+        response.CategoryColumns.AddRange(model.Schema.CategoryColumns);
+        response.NumberColumns.AddRange(model.Schema.NumberColumns);
+        response.Candidates.AddRange(record.Candidates.Select(c => new CandidateErrors
+        {
+            Kind = c.Kind,
+            MedianPercent = c.HeldOut.MedianPercent,
+            MeanPercent = c.HeldOut.MeanPercent,
+            LogStandardDeviation = c.HeldOut.LogDeviation,
+        }));
+        response.Importance.AddRange(record.Importance.Select(i => new Contracts.Rendering.V1.FeatureImportance { Feature = i.Feature, Increase = i.Increase }));
+        foreach (PostPipeline.RenderTimes.PartialDependence d in record.Dependence)
+        {
+            Contracts.Rendering.V1.PartialDependence dependence = new() { Feature = d.Feature };
+            dependence.Values.AddRange(d.Values);
+            dependence.SecondsPerFrame.AddRange(d.SecondsPerFrame);
+            response.Dependence.Add(dependence);
+        }
+
+        return response;
+    }
+
+    public static PredictTotalResponse ToTotal(this RenderTimeEstimate estimate, RenderTimeModel model)
+    {
+        PredictTotalResponse response = new()
+        {
+            TotalSeconds = estimate.SecondsPerFrame,
+            LowSeconds = estimate.Low,
+            HighSeconds = estimate.High,
+            IntervalRefused = estimate.IntervalRefused,
+            OutsideMeasured = estimate.OutsideMeasured,
+            ModelId = model.Record.Id,
+            Invented = model.Record.Invented,
+            ValidatedDomain = model.ValidatedDomain,
+        };
+        response.Notes.AddRange(estimate.Notes);
+        return response;
+    }
+
     public static RenderTimeResult ToResult(this RowViolation violation, string label) =>
         new() { Label = label, Error = new ItemError { Field = violation.Field, Description = violation.Description } };
 
@@ -39,7 +88,7 @@ internal static class RenderTimeMapping
         return new() { Label = label, Prediction = prediction };
     }
 
-    public static Derivation Derive(RenderTimeModel model, RenderQuery query, RenderTimeEstimate estimate, double coverage)
+    public static Derivation Derive(RenderTimeModel model, RenderQuery query, RenderTimeEstimate estimate, double coverage, int ownRows)
     {
         Known known = model.Record.Invented ? Known.Invented : Known.Measured;
         string origin = $"model {model.Record.Id[..12]} on benchmark set {model.Record.DataHash[..12]}";
@@ -53,6 +102,11 @@ internal static class RenderTimeMapping
             Source = origin,
             Known = known,
         };
+        if (ownRows > 0)
+        {
+            root.Inputs.Add(new Derivation { Name = "rows of this family that move the prediction", Value = $"{ownRows}", Source = "query", Known = Known.Measured });
+        }
+
         foreach ((string name, string value) in query.Features.OrderBy(f => f.Key, StringComparer.Ordinal))
         {
             root.Inputs.Add(new Derivation { Name = name, Value = value, Source = "query" });

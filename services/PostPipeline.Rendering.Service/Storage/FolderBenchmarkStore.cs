@@ -18,6 +18,7 @@ public sealed class FolderBenchmarkStore : IBenchmarkStore
     private readonly string sets;
     private readonly string models;
     private readonly FolderLock writer;
+    private volatile RenderTimeModel? lastModel;
 
     /// <summary>Opens a folder, and makes it where there is none.</summary>
     /// <param name="folder">The data folder.</param>
@@ -119,8 +120,16 @@ public sealed class FolderBenchmarkStore : IBenchmarkStore
             return null;
         }
 
+        // A model never changes under its name, so the last one read can be kept.
+        if (lastModel is RenderTimeModel last && last.Record.Id == id)
+        {
+            return last;
+        }
+
         using FileStream stream = File.OpenRead(path);
-        return RenderTimeModelCodec.Read(stream);
+        RenderTimeModel model = RenderTimeModelCodec.Read(stream);
+        lastModel = model;
+        return model;
     }
 
     /// <inheritdoc/>

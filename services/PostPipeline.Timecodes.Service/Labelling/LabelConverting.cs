@@ -26,17 +26,32 @@ internal static class LabelConverting
         LabelConversion conversion = new(fromAnchor!.Value, toAnchor!.Value, Basis(request.Basis), Rounding(request.Rounding));
         Wire.ConvertLabelsResponse response = new() { LabelWidth = to!.LabelLength, RoundingDenominator = denominator };
         long[] indexes = LabelRows.Read(from!, request.Labels, request.LabelWidth, request.SnapDroppedForward, "labels", response.Errors);
+        ConvertedLabel converted = default;
         for (int i = 0; i < indexes.Length; i++)
         {
-            bool read = indexes[i] != LabelBatch.NoFrame;
-            ConvertedLabel converted = read ? conversion.Convert(Timecode.FromFrames(indexes[i], from!)) : default;
+            bool read = indexes[i] != LabelBatch.NoFrame && TryConvert(conversion, indexes[i], i, response, out converted);
             response.FramesFromAnchor.Add(read ? converted.FramesFromAnchor : LabelBatch.NoFrame);
-            response.RoundingNumerators.Add(converted.RoundingSeconds.Numerator * (denominator / converted.RoundingSeconds.Denominator));
+            response.RoundingNumerators.Add(read ? converted.RoundingSeconds.Numerator * (denominator / converted.RoundingSeconds.Denominator) : 0);
             indexes[i] = read ? converted.Label.FrameIndex : LabelBatch.NoFrame;
         }
 
         response.Labels = LabelRows.WriteKnown(to, indexes);
         return response;
+    }
+
+    private static bool TryConvert(LabelConversion conversion, long frameIndex, int place, Wire.ConvertLabelsResponse response, out ConvertedLabel converted)
+    {
+        try
+        {
+            converted = conversion.Convert(Timecode.FromFrames(frameIndex, conversion.FromAnchor.Format));
+            return true;
+        }
+        catch (OverflowException)
+        {
+            converted = default;
+            response.Errors.Add(new Wire.LabelError { Index = place, Field = "labels", Description = "the exact time does not fit fractions of 64 bits at these two rates" });
+            return false;
+        }
     }
 
     // Start times are multiples of d₁/n₁ and d₂/n₂ seconds, so differences are multiples of 1/lcm(n₁, n₂).

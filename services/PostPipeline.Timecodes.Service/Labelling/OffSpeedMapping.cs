@@ -8,7 +8,7 @@ namespace PostPipeline.Timecodes.Service.Labelling;
 /// <summary>Reads one off-speed clip and says what it becomes.</summary>
 internal static class OffSpeedMapping
 {
-    private const int MostLaterClips = 100;
+    private const int MostLaterClips = 50;
 
     /// <summary>What a clip becomes, or null where violations were recorded.</summary>
     public static Wire.OffSpeedClip? Map(Wire.OffSpeedQuery query, Violations violations)

@@ -8,11 +8,6 @@ namespace PostPipeline.Timecodes.Generators;
 /// </summary>
 public static class TakeChunks
 {
-    /// <summary>The most frames of constant size that a file of limited size holds.</summary>
-    /// <param name="limitBytes">The largest file, for example 2³²−1 bytes on FAT32.</param>
-    /// <param name="bytesPerFrame">Bytes of one frame, 1 up to the limit.</param>
-    public static long FramesPerChunk(long limitBytes, long bytesPerFrame) => limitBytes / Guard.InRange(bytesPerFrame, 1, limitBytes);
-
     /// <summary>Cuts a take into chunks.</summary>
     /// <param name="take">The labels of the take.</param>
     /// <param name="framesPerChunk">Frames in every chunk but the last, 1 or more.</param>

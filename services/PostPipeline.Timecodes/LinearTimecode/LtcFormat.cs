@@ -54,8 +54,8 @@ public sealed record LtcFormat
         if (framesPerWord == 0)
         {
             problem = frames.Nominal > 60
-                ? $"linear timecode cannot carry {frames} frames per second: it goes up to 60, by pairs of frames (SMPTE ST 12-1)"
-                : $"linear timecode cannot carry {frames} frames per second; it carries 24, 25 and 30, by pairs of frames 48, 50 and 60, and 1000/1001 of these (SMPTE ST 12-1)";
+                ? $"linear timecode cannot carry {frames.Rate} frames per second: it goes up to 60, by pairs of frames (SMPTE ST 12-1)"
+                : $"linear timecode cannot carry {frames.Rate} frames per second; it carries 24, 25 and 30, by pairs of frames 48, 50 and 60, and 1000/1001 of these (SMPTE ST 12-1)";
             return false;
         }
 

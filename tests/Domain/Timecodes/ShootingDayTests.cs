@@ -2,6 +2,7 @@ using CsCheck;
 using PostPipeline.Quantities;
 using PostPipeline.Timecodes;
 using PostPipeline.Timecodes.Generators;
+using PostPipeline.Timecodes.Inventories;
 using PostPipeline.Timecodes.OffSpeed;
 using Xunit;
 
@@ -130,7 +131,7 @@ public class ShootingDayTests
     [Fact]
     public void Split_TwelveMinutesOnFat32_Makes18Chunks()
     {
-        long frames = TakeChunks.FramesPerChunk(uint.MaxValue, 4_423_680);
+        long frames = ChunkPlan.For(17_280, 4_423_680, ChunkPlan.Fat32MaximumBytes).FramesPerChunk;
         Assert.Equal(970, frames);
         TimecodeRange take = TimecodeRange.FromStart(Timecode.Parse("23:55:00:00", Film), 17_280);
         TimecodeRange[] chunks = [.. TakeChunks.Split(take, frames)];

@@ -234,6 +234,26 @@ public abstract class FootageContract<TTransport> : IAsyncLifetime
         Assert.All(response.Results, r => Assert.Equal("buffer.capacity_bytes", r.Error.Field));
     }
 
+    // Derived by hand: an hour of clip R, and a minute of it over-cranked four times.
+    [Fact]
+    public async Task SumModes_MixedDay_AddsModes()
+    {
+        RateItem fast = ClipR();
+        fast.SensorRate = Rate(96);
+        CameraModes camera = new() { Label = "A" };
+        camera.Modes.Add(new ModeTime { Mode = ClipR(), RecordSeconds = new() { Numerator = 3600, Denominator = 1 } });
+        camera.Modes.Add(new ModeTime { Mode = fast, RecordSeconds = new() { Numerator = 60, Denominator = 1 } });
+        CameraModes bad = new() { Label = "B", Modes = { new ModeTime { Mode = ClipR() }, new ModeTime { RecordSeconds = new() { Numerator = 1, Denominator = 1 } } } };
+        SumModesResponse response = await Clients.Footage.SumModesAsync(new() { Items = { camera, bad }, Explain = true });
+        ModesTotal total = response.Results[0].Total;
+        Assert.Equal([106_168_320L * 3600, 424_673_280L * 60], total.ModeBytes);
+        Assert.Equal((response.Bytes, total.Bytes, 24 * 3600 + (96 * 60)), (total.Bytes, total.ModeBytes.Sum(), total.Frames));
+        Assert.Equal($"{total.Bytes}", total.Derivation.Value);
+        ItemError error = response.Results[1].Error;
+        Assert.Equal("modes[0].record_seconds", error.Field);
+        Assert.Contains("modes[1].mode is not set", error.Description, StringComparison.Ordinal);
+    }
+
     [Fact]
     public async Task CutTakes_ReferenceTake_Is18FilesTheLastOf790()
     {
@@ -432,6 +452,49 @@ public abstract class FootageContract<TTransport> : IAsyncLifetime
         ServiceCallException refused = await Assert.ThrowsAsync<ServiceCallException>(async () => await Clients.Storage.SumDemandAsync(request));
         Assert.Equal("seats[0].streams", refused.Violations[0].Field);
     }
+
+    // Every kind of answer has its tree on request, and none without; every node of it has a name and a value.
+    [Fact]
+    public async Task Explain_EveryAnswer_HasItsTreeOnRequestOnly()
+    {
+        foreach (bool explain in (bool[])[true, false])
+        {
+            TakesItem takes = new() { TakeFrames = { 100 }, BytesPerFrame = 1000, FileSystem = FileSystem.Fat32 };
+            CompareVolumesRequest volumes = new()
+            {
+                Days = 1, Cameras = 1, HoursPerCameraDay = new() { Numerator = 1, Denominator = 1 }, FinishedSeconds = new() { Numerator = 60, Denominator = 1 },
+                ShootingRatio = new() { Numerator = 60, Denominator = 1 }, BytesPerSecond = new() { Numerator = 1000, Denominator = 1 }, Explain = explain,
+            };
+            CardLoop loop = new() { Cameras = 1, Stations = 1, CardSeconds = 100, Duty = 1, StationSeconds = 50, SpareCards = 1 };
+            StreamItem stream = new() { ArrayBytesPerSecond = 1000, StreamBytesPerSecond = new() { Numerator = 10, Denominator = 1 } };
+            TransferItem wire = new() { Bytes = 1000, Wire = new() { LineBitsPerSecond = 1e9 } };
+            TransferItem road = new() { Bytes = 1000, Road = new() { WriteBytesPerSecond = 100, ReadBytesPerSecond = 100 } };
+            EstimateTransfersResponse transfers = await Clients.Offload.EstimateTransfersAsync(new() { Items = { wire, road }, Explain = explain });
+            Derivation?[] trees =
+            [
+                (await Clients.Footage.CutTakesAsync(new() { Items = { takes }, Explain = explain })).Results[0].Tally.Derivation,
+                (await Clients.Footage.CompareVolumesAsync(volumes)).Derivation,
+                (await Clients.Offload.CountCardsAsync(new() { Items = { loop }, Explain = explain })).Results[0].Count.Derivation,
+                (await Clients.Offload.PlanTapesAsync(new() { Items = { new TapeItem { Bytes = 1, Generation = 9 } }, Explain = explain })).Results[0].Plan.Derivation,
+                transfers.Results[0].Transfer.Derivation,
+                transfers.Results[1].Transfer.Derivation,
+                (await Clients.Storage.PlanDisksAsync(new() { Items = { new DiskItem { Drives = 10, DriveBytes = 10, DataDrives = 8, ParityDrives = 2 } }, Explain = explain })).Results[0].Plan.Derivation,
+                (await Clients.Storage.CountStreamsAsync(new() { Items = { stream }, Explain = explain })).Results[0].Count.Derivation,
+                (await Clients.Storage.CheckSeatsAsync(new() { Items = { new SeatItem { Layers = 1, Rate = Rate(25) } }, Explain = explain })).Results[0].Check.Derivation,
+                (await Clients.Storage.SumDemandAsync(new() { Explain = explain })).Derivation,
+                (await Clients.Storage.EstimatePowerAsync(new() { Items = { new PowerItem { Watts = 1, Volts = 230 } }, Explain = explain })).Results[0].Estimate.Derivation,
+            ];
+            Assert.All(trees, t => Assert.Equal(explain, t is not null));
+            Assert.All(trees.OfType<Derivation>(), t =>
+            {
+                Assert.NotEmpty(t.Formula);
+                Assert.NotEmpty(t.Inputs);
+                Assert.All(Nodes(t), n => Assert.True(n.Value.Length > 0 && n.Name.Length > 0));
+            });
+        }
+    }
+
+    private static IEnumerable<Derivation> Nodes(Derivation tree) => tree.Inputs.SelectMany(Nodes).Append(tree);
 
     private static RateItem ClipR() => new()
     {

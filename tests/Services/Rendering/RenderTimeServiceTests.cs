@@ -52,6 +52,42 @@ public sealed class RenderTimeServiceTests : IAsyncLifetime
     }
 
     [Fact]
+    public async Task PredictTotal_OwnRows_MoveAndNarrowTheTotal()
+    {
+        ImportBenchmarksResponse set = await Import(Header(), Rows());
+        TrainModelResponse model = await suite.Clients.RenderTimes.TrainModelAsync(new() { SetId = set.SetId, Seed = 1 });
+        PredictTotalRequest request = new() { ModelId = model.ModelId };
+        request.Clips.Add(new ClipWork { Features = { ["coding"] = "proxy", ["megapixels"] = "8" }, Frames = 1_000 });
+        request.Clips.Add(new ClipWork { Features = { ["coding"] = "master", ["megapixels"] = "8" }, Frames = 500 });
+        PredictTotalResponse unmeasured = await suite.Clients.RenderTimes.PredictTotalAsync(request);
+
+        // 0.08 s × 1,000 + 0.4 s × 500 = 280 s; families differ by a tenth at most.
+        Assert.InRange(unmeasured.TotalSeconds, 230, 330);
+        Assert.InRange(280, unmeasured.LowSeconds, unmeasured.HighSeconds);
+
+        // A family that is twice as slow as all others.
+        request.OwnRows.Add(new OwnRow { Features = { ["coding"] = "proxy", ["megapixels"] = "8" }, SecondsPerFrame = 0.16 });
+        request.OwnRows.Add(new OwnRow { Features = { ["coding"] = "master", ["megapixels"] = "4" }, SecondsPerFrame = 0.4 });
+        PredictTotalResponse measured = await suite.Clients.RenderTimes.PredictTotalAsync(request);
+        Assert.InRange(measured.TotalSeconds, 480, 640);
+        Assert.True(measured.HighSeconds / measured.LowSeconds < unmeasured.HighSeconds / unmeasured.LowSeconds);
+    }
+
+    [Fact]
+    public async Task GetModel_SaysWhatItRestsOnAndWhatDrivesIt()
+    {
+        ImportBenchmarksResponse set = await Import(Header(), Rows());
+        TrainModelResponse model = await suite.Clients.RenderTimes.TrainModelAsync(new() { SetId = set.SetId, Seed = 1 });
+        GetModelResponse record = await suite.Clients.RenderTimes.GetModelAsync(new() { ModelId = model.ModelId });
+        Assert.Equal(set.SetId, record.SetId);
+        Assert.Equal(["megapixels", "coding"], record.Importance.Select(i => i.Feature).OrderDescending());
+        Assert.All(record.Importance, i => Assert.True(i.Increase > 0.1));
+        PartialDependence size = record.Dependence.Single(d => d.Feature == "megapixels");
+        Assert.Equal(size.SecondsPerFrame.Order(), size.SecondsPerFrame);
+        Assert.Equal(model.ModelId, Assert.Single((await suite.Clients.RenderTimes.ListModelsAsync(new())).Models).ModelId);
+    }
+
+    [Fact]
     public async Task ImportListExportDelete_RoundTrip()
     {
         ImportBenchmarksResponse first = await Import(Header(), Rows());

@@ -98,6 +98,47 @@ public abstract class TimecodeGrpcServiceTests<TTransport> : IAsyncLifetime
         await Refused(client.ParseLabelsAsync(new() { Format = Film, LabelWidth = 9 }), ("label_width", "allowed is 10 to 32"));
     }
 
+    // The largest batch of the worst items still fits a message.
+    [Fact]
+    public async Task LargestBatches_OfTheWorstItems_AreAnswered()
+    {
+        ByteString wrong = Rows(32, [.. Enumerable.Repeat(new string('9', 32), 10_000)]);
+        Assert.Equal(10_000, (await client.ParseLabelsAsync(new() { Format = Drop, LabelWidth = 32, Labels = wrong })).Errors.Count);
+        ByteString dropped = Rows(11, [.. Enumerable.Repeat("00:01:00;00", 10_000)]);
+        MeasureDurationsResponse durations = await client.MeasureDurationsAsync(new() { Format = Drop, LabelWidth = 11, StartLabels = dropped, EndLabels = dropped });
+        Assert.Equal(10_000, durations.Errors.Count);
+        LabelFormat unusual = Format(999_999_999_999_999_989, 1_000_000_007);
+        Assert.Equal(1_000, (await client.DescribeFormatsAsync(new() { Formats = { Enumerable.Repeat(unusual, 1_000) } })).Outcomes.Count);
+        OffSpeedQuery query = new()
+        {
+            SensorRate = Rate(999_999, 1),
+            Base = Format(120000, 1001, drop: true),
+            PlaybackRate = Rate(24000, 1001),
+            StartLabel = "10:00:00;000",
+            RecordRunLabel = "01:00:00;000",
+            FrameCount = 1_000_000_000,
+            LaterClips = { Enumerable.Repeat(new LabelSpan { StartLabel = "10:01:00;008", FrameCount = 1_000_000_000 }, 50) },
+        };
+        MapOffSpeedResponse clips = await client.MapOffSpeedAsync(new() { Queries = { Enumerable.Repeat(query, 1_000) } });
+        Assert.All(clips.Outcomes, outcome => Assert.Equal(4, outcome.Clip.Labels.Count));
+    }
+
+    [Fact]
+    public async Task ConvertLabels_RatesBeyond64Bits_AreAnErrorOfTheLabel()
+    {
+        ConvertLabelsRequest request = new()
+        {
+            From = Format(1_000_003, 999_999_999_989),
+            To = Format(999_983, 999_999_999_961),
+            Basis = ConversionBasis.ElapsedTime,
+            LabelWidth = 11,
+            Labels = Rows(11, "23:59:59:00", "00:00:00:00"),
+        };
+        ConvertLabelsResponse response = await client.ConvertLabelsAsync(request);
+        Assert.Equal([-1, 0], response.FramesFromAnchor);
+        Assert.Contains("64 bits", Assert.Single(response.Errors).Description);
+    }
+
     // Source: tests/Tables/timecode/constants.csv, exact arithmetic.
     [Fact]
     public async Task DescribeFormats_GivesConstantsOrTheReason()
@@ -222,6 +263,38 @@ public abstract class TimecodeGrpcServiceTests<TTransport> : IAsyncLifetime
         Assert.False(response.Outcomes[0].Clip.OffSpeed);
         Assert.Equal("10:00:01:00", Assert.Single(response.Outcomes[0].Clip.Labels).Span.EndLabel);
         Assert.Equal("length", response.Outcomes[1].Error.Field);
+    }
+
+    // Every labelling behaviour of the contract has its counterpart in the domain, and comes back under its own name.
+    [Fact]
+    public async Task MapOffSpeed_EveryKnownLabelling_ComesBackAsItself()
+    {
+        OffSpeedLabelling[] known = [.. Enum.GetValues<OffSpeedLabelling>().Where(l => l is not (OffSpeedLabelling.Unspecified or OffSpeedLabelling.Unknown))];
+        OffSpeedQuery Query(OffSpeedLabelling labelling) => new()
+        {
+            SensorRate = Rate(96, 1),
+            Base = Film,
+            PlaybackRate = Rate(24, 1),
+            Labelling = labelling,
+            StartLabel = "10:00:00:00",
+            RecordRunLabel = "01:00:00:00",
+            FrameCount = 1,
+        };
+        MapOffSpeedResponse response = await client.MapOffSpeedAsync(new() { Queries = { known.Select(Query) } });
+        Assert.Equal(known, response.Outcomes.Select(outcome => Assert.Single(outcome.Clip.Labels).Labelling));
+        Assert.Equal(known.Length, (await client.MapOffSpeedAsync(new() { Queries = { Query(OffSpeedLabelling.Unspecified) } })).Outcomes[0].Clip.Labels.Count);
+        Assert.Equal("labelling", (await client.MapOffSpeedAsync(new() { Queries = { Query((OffSpeedLabelling)99) } })).Outcomes[0].Error.Field);
+    }
+
+    [Fact]
+    public async Task LabelCalls_MoreThanABatch_GoBothWays()
+    {
+        long[] frames = [.. Enumerable.Range(0, 25_000).Select(i => i * 103L)];
+        IReadOnlyList<string> labels = await client.LabelsOfAsync(Drop, frames);
+        IReadOnlyList<LabelReading> readings = await client.FramesOfAsync(Drop, [.. labels, "00:01:00;00", new string('x', 100), "½"]);
+        Assert.Equal(frames, readings.Take(frames.Length).Select(reading => reading.Frame!.Value));
+        Assert.All(readings.Skip(frames.Length), reading => Assert.True(reading is { Frame: null, Problem.Length: > 0 }));
+        Assert.Empty(await client.LabelsOfAsync(Drop, []));
     }
 
     [Fact]

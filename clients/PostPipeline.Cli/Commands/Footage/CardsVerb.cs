@@ -16,11 +16,11 @@ internal static class CardsVerb
     private static readonly Option<string?> Otherwise = Given.Text("--otherwise", "Time of the loop that holds none: carrying, looking, queueing.", "TIME");
     private static readonly Option<int> Spares = new("--spares") { Description = "Spare cards a camera.", DefaultValueFactory = _ => 1, HelpName = "N" };
 
-    private sealed record Count(double StationLoad, bool NeverCatchesUp, int CardsPerCamera);
+    private sealed record Count(double StationLoad, bool NeverCatchesUp, int CardsPerCamera, Reason? Derivation);
 
     public static Command Create() => new Command("cards", "Count cards a camera by the short form, where cards return the same day.")
     {
-        Cameras, Stations, CardLasts, Duty, AtStation, Otherwise, Spares,
+        Cameras, Stations, CardLasts, Duty, AtStation, Otherwise, Spares, Given.Explain,
     }.Runs(async session =>
     {
         CardLoop loop = new()
@@ -34,15 +34,19 @@ internal static class CardsVerb
             SpareCards = session.Line.GetValue(Spares),
         };
         OffloadService.OffloadServiceClient client = (await session.ClientsAsync().ConfigureAwait(false)).Offload;
-        CardCountResult answer = (await client.CountCardsAsync(new() { Items = { loop } }, cancellationToken: session.Cancellation)).Results[0];
+        CardCountResult answer = (await client.CountCardsAsync(new() { Items = { loop }, Explain = session.Line.GetValue(Given.Explain) }, cancellationToken: session.Cancellation)).Results[0];
         Given.Refuse(answer.Error);
-        Count count = new(answer.Count.StationLoad, answer.Count.NeverCatchesUp, answer.Count.CardsPerCamera);
+        Count count = new(answer.Count.StationLoad, answer.Count.NeverCatchesUp, answer.Count.CardsPerCamera, Reason.From(answer.Count.Derivation));
         return session.Answer(
             "postpipeline.offload.cards/1",
             count,
-            console => console.WriteLine(count.NeverCatchesUp
+            console =>
+            {
+                console.WriteLine(count.NeverCatchesUp
                 ? $"Station load {Given.Three(count.StationLoad * 100)} %: never catches up, and no number of cards helps. Fewer cameras, faster links or another station do."
-                : $"{count.CardsPerCamera} cards a camera, spares included; station load {Given.Three(count.StationLoad * 100)} %."),
+                : $"{count.CardsPerCamera} cards a camera, spares included; station load {Given.Three(count.StationLoad * 100)} %.");
+                count.Derivation?.Print(console);
+            },
             count.NeverCatchesUp ? ExitCode.No : ExitCode.Done);
     });
 }

@@ -15,9 +15,9 @@ internal static class DisksVerb
     private static readonly Option<int> Spares = new("--spare-drives") { Description = "Drives kept aside.", HelpName = "N" };
     private static readonly Option<string?> Rebuild = Given.Text("--rebuild", "What the array gives to a rebuild, such as 150 MB/s.", "RATE");
 
-    private sealed record Plan(int Groups, long RawBytes, long UsableBytes, long PlannableBytes, double PlannableTebibytes, double CostFactor, double RebuildHours);
+    private sealed record Plan(int Groups, long RawBytes, long UsableBytes, long PlannableBytes, double PlannableTebibytes, double CostFactor, double RebuildHours, Reason? Derivation);
 
-    public static Command Create() => new Command("disks", "Say what a plan may fill of raw disks: groups, parity, spares, a fifth kept free.") { Drives, Drive, Data, Parity, Spares, Rebuild }.Runs(async session =>
+    public static Command Create() => new Command("disks", "Say what a plan may fill of raw disks: groups, parity, spares, a fifth kept free.") { Drives, Drive, Data, Parity, Spares, Rebuild, Given.Explain }.Runs(async session =>
     {
         DiskItem item = new()
         {
@@ -25,10 +25,10 @@ internal static class DisksVerb
             SpareDrives = session.Line.GetValue(Spares), RebuildBytesPerSecond = session.BytesPerSecondOrZero(Rebuild),
         };
         StorageService.StorageServiceClient client = (await session.ClientsAsync().ConfigureAwait(false)).Storage;
-        DiskPlanResult answer = (await client.PlanDisksAsync(new() { Items = { item } }, cancellationToken: session.Cancellation)).Results[0];
+        DiskPlanResult answer = (await client.PlanDisksAsync(new() { Items = { item }, Explain = session.Line.GetValue(Given.Explain) }, cancellationToken: session.Cancellation)).Results[0];
         Given.Refuse(answer.Error);
         DiskPlan p = answer.Plan;
-        Plan plan = new(p.Groups, p.RawBytes, p.UsableBytes, p.PlannableBytes, p.PlannableBytes / (double)(1L << 40), p.CostFactor, p.RebuildHours);
+        Plan plan = new(p.Groups, p.RawBytes, p.UsableBytes, p.PlannableBytes, p.PlannableBytes / (double)(1L << 40), p.CostFactor, p.RebuildHours, Reason.From(p.Derivation));
         return session.Answer("postpipeline.storage.disks/1", plan, console =>
         {
             Table table = new Table().Border(TableBorder.Simple).AddColumns("what", "value");
@@ -40,6 +40,7 @@ internal static class DisksVerb
             table.AddRow("rebuild of one drive", plan.RebuildHours == 0 ? "rate not given" : Given.Span(plan.RebuildHours * 3600));
             console.Write(table);
             console.WriteLine("A redundant array is not a copy.");
+            plan.Derivation?.Print(console);
         });
     });
 }

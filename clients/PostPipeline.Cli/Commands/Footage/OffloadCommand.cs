@@ -12,5 +12,6 @@ internal static class OffloadCommand
         EvidenceVerb.Release(),
         TapesVerb.Create(),
         SendVerb.Create(),
+        DigestVerb.Create(),
     };
 }

@@ -15,9 +15,9 @@ internal static class SeatVerb
     private static readonly Option<int> Ready = new("--frames-ready") { Description = "Decoded frames kept ready for each layer.", HelpName = "N" };
     private static readonly Option<string?> Memory = Given.Text("--memory", "Memory for them, such as 16 GiB.", "SIZE");
 
-    private sealed record Seat(string Verdict, double NeededFramesPerSecond, double Reserve, long MemoryBytes);
+    private sealed record Seat(string Verdict, double NeededFramesPerSecond, double Reserve, long MemoryBytes, Reason? Derivation);
 
-    public static Command Create() => new Command("seat", "Hold what a seat must decode against what was measured.") { Layers, Rate, Measured, FrameSize, Ready, Memory }.Runs(async session =>
+    public static Command Create() => new Command("seat", "Hold what a seat must decode against what was measured.") { Layers, Rate, Measured, FrameSize, Ready, Memory, Given.Explain }.Runs(async session =>
     {
         SeatItem item = new()
         {
@@ -29,15 +29,19 @@ internal static class SeatVerb
         }
 
         StorageService.StorageServiceClient client = (await session.ClientsAsync().ConfigureAwait(false)).Storage;
-        SeatCheckResult answer = (await client.CheckSeatsAsync(new() { Items = { item } }, cancellationToken: session.Cancellation)).Results[0];
+        SeatCheckResult answer = (await client.CheckSeatsAsync(new() { Items = { item }, Explain = session.Line.GetValue(Given.Explain) }, cancellationToken: session.Cancellation)).Results[0];
         Given.Refuse(answer.Error);
         SeatCheck c = answer.Check;
         string verdict = c.Verdict switch { SeatVerdict.Comfortable => "comfortable", SeatVerdict.Tight => "tight", SeatVerdict.Fails => "fails", _ => "not measured" };
-        Seat seat = new(verdict, c.NeededFramesPerSecond, c.Reserve, c.MemoryBytes);
+        Seat seat = new(verdict, c.NeededFramesPerSecond, c.Reserve, c.MemoryBytes, Reason.From(c.Derivation));
         return session.Answer(
             "postpipeline.storage.seat/1",
             seat,
-            console => console.WriteLine($"{seat.Verdict}: needs {Given.Three(seat.NeededFramesPerSecond)} frames a second{(seat.Reserve > 0 ? $", measured {Given.Three(seat.Reserve)} times that" : string.Empty)}{(seat.MemoryBytes > 0 ? $"; {Given.Amount(seat.MemoryBytes)} of decoded frames" : string.Empty)}."),
+            console =>
+            {
+                console.WriteLine($"{seat.Verdict}: needs {Given.Three(seat.NeededFramesPerSecond)} frames a second{(seat.Reserve > 0 ? $", measured {Given.Three(seat.Reserve)} times that" : string.Empty)}{(seat.MemoryBytes > 0 ? $"; {Given.Amount(seat.MemoryBytes)} of decoded frames" : string.Empty)}.");
+                seat.Derivation?.Print(console);
+            },
             c.Verdict == SeatVerdict.Fails ? ExitCode.No : ExitCode.Done);
     });
 }

@@ -17,11 +17,11 @@ internal static class SendVerb
     private static readonly Option<string?> Drive = Given.Text("--drive", "Also a drive by road, written and read at this rate, such as 500 MB/s.", "RATE");
     private static readonly Option<string?> Way = Given.Text("--way", "Time on the road, such as 3 h.", "TIME");
 
-    private sealed record Row(string Way, double Hours, double BytesPerSecond, string BindingLimit, string NextLimit);
+    private sealed record Row(string Way, double Hours, double BytesPerSecond, string BindingLimit, string NextLimit, Reason? Derivation);
 
-    public static Command Create() => new Command("send", "Say how long material takes by wire and by road, and what limits it.") { Size, Lines, RoundTrip, Loss, Window, Flows, Drive, Way }.Runs(async session =>
+    public static Command Create() => new Command("send", "Say how long material takes by wire and by road, and what limits it.") { Size, Lines, RoundTrip, Loss, Window, Flows, Drive, Way, Given.Explain }.Runs(async session =>
     {
-        EstimateTransfersRequest request = new();
+        EstimateTransfersRequest request = new() { Explain = session.Line.GetValue(Given.Explain) };
         request.Items.AddRange((session.Line.GetValue(Lines) ?? []).Select(line => new TransferItem
         {
             Label = line,
@@ -46,7 +46,7 @@ internal static class SendVerb
         foreach (TransferResult result in (await client.EstimateTransfersAsync(request, cancellationToken: session.Cancellation)).Results)
         {
             Given.Refuse(result.Error);
-            rows.Add(new(result.Label, result.Transfer.Hours, result.Transfer.BytesPerSecond, result.Transfer.BindingLimit, result.Transfer.NextLimit));
+            rows.Add(new(result.Label, result.Transfer.Hours, result.Transfer.BytesPerSecond, result.Transfer.BindingLimit, result.Transfer.NextLimit, Reason.From(result.Transfer.Derivation)));
         }
 
         return session.Answer("postpipeline.offload.send/1", rows, console =>
@@ -59,6 +59,7 @@ internal static class SendVerb
 
             console.Write(table);
             console.WriteLine("Driving and rest rules prevail over any time on the road.");
+            rows.ForEach(r => r.Derivation?.Print(console));
         });
     });
 }

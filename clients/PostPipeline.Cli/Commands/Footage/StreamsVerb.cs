@@ -13,11 +13,11 @@ internal static class StreamsVerb
     private static readonly Option<string[]> Arrays = new("--array") { Description = "What an array was measured to give to so many readers at once, such as 2 GB/s.", HelpName = "RATE" };
     private static readonly Option<int> Mtu = new("--mtu") { Description = "Bytes that a frame carries.", DefaultValueFactory = _ => 1500, HelpName = "N" };
 
-    private sealed record Row(string Carrier, long Plannable, long Physical, double PlannableExact, double PhysicalExact, bool Tight);
+    private sealed record Row(string Carrier, long Plannable, long Physical, double PlannableExact, double PhysicalExact, bool Tight, Reason? Derivation);
 
-    public static Command Create() => new Command("streams", "Count the streams that links and arrays carry: plannable, and physical.") { Stream, Lines, Arrays, Mtu }.Runs(async session =>
+    public static Command Create() => new Command("streams", "Count the streams that links and arrays carry: plannable, and physical.") { Stream, Lines, Arrays, Mtu, Given.Explain }.Runs(async session =>
     {
-        CountStreamsRequest request = new();
+        CountStreamsRequest request = new() { Explain = session.Line.GetValue(Given.Explain) };
         Contracts.Types.V1.Rational stream = session.BytesPerSecond(Stream);
         request.Items.AddRange((session.Line.GetValue(Lines) ?? []).Select(line => new StreamItem
         {
@@ -32,7 +32,7 @@ internal static class StreamsVerb
         foreach (StreamCountResult result in (await client.CountStreamsAsync(request, cancellationToken: session.Cancellation)).Results)
         {
             Given.Refuse(result.Error);
-            rows.Add(new(result.Label, result.Count.Plannable, result.Count.Physical, result.Count.PlannableExact, result.Count.PhysicalExact, result.Count.Tight));
+            rows.Add(new(result.Label, result.Count.Plannable, result.Count.Physical, result.Count.PlannableExact, result.Count.PhysicalExact, result.Count.Tight, Reason.From(result.Count.Derivation)));
         }
 
         return session.Answer("postpipeline.storage.streams/1", rows, console =>
@@ -44,6 +44,7 @@ internal static class StreamsVerb
             }
 
             console.Write(table);
+            rows.ForEach(r => r.Derivation?.Print(console));
         });
     });
 }

@@ -16,9 +16,9 @@ internal static class TakesVerb
 
     private sealed record Take(long Frames, int Files, long FramesPerFile, long LastFrames);
 
-    private sealed record Tally(IReadOnlyList<Take> Takes, long Files, long Frames, long Bytes);
+    private sealed record Tally(IReadOnlyList<Take> Takes, long Files, long Frames, long Bytes, Reason? Derivation);
 
-    public static Command Create() => new Command("takes", "Cut takes into files on whole frames or group borders, and add them up.") { Frames, FrameBytes, PeakBytes, Limit, Group }.Runs(async session =>
+    public static Command Create() => new Command("takes", "Cut takes into files on whole frames or group borders, and add them up.") { Frames, FrameBytes, PeakBytes, Limit, Group, Given.Explain }.Runs(async session =>
     {
         TakesItem item = new() { BytesPerFrame = session.Line.GetValue(FrameBytes), PeakBytesPerFrame = session.Line.GetValue(PeakBytes), FramesPerGroup = session.Line.GetValue(Group) };
         item.TakeFrames.AddRange(session.Line.GetValue(Frames));
@@ -36,9 +36,9 @@ internal static class TakesVerb
         }
 
         FootageService.FootageServiceClient client = (await session.ClientsAsync().ConfigureAwait(false)).Footage;
-        TakesResult answer = (await client.CutTakesAsync(new() { Items = { item } }, cancellationToken: session.Cancellation)).Results[0];
+        TakesResult answer = (await client.CutTakesAsync(new() { Items = { item }, Explain = session.Line.GetValue(Given.Explain) }, cancellationToken: session.Cancellation)).Results[0];
         Given.Refuse(answer.Error);
-        Tally tally = new([.. answer.Tally.Takes.Select((t, i) => new Take(item.TakeFrames[i], t.Files, t.FramesPerFile, t.LastFrames))], answer.Tally.Files, answer.Tally.Frames, answer.Tally.Bytes);
+        Tally tally = new([.. answer.Tally.Takes.Select((t, i) => new Take(item.TakeFrames[i], t.Files, t.FramesPerFile, t.LastFrames))], answer.Tally.Files, answer.Tally.Frames, answer.Tally.Bytes, Reason.From(answer.Tally.Derivation));
         return session.Answer("postpipeline.footage.takes/1", tally, console =>
         {
             Table table = new Table().Border(TableBorder.Simple).AddColumns("frames", "files", "frames a file", "frames of the last");
@@ -49,6 +49,7 @@ internal static class TakesVerb
 
             console.Write(table);
             console.WriteLine($"{tally.Takes.Count} takes, {tally.Files} files, {tally.Frames} frames, {tally.Bytes} B");
+            tally.Derivation?.Print(console);
         });
     });
 }

@@ -18,9 +18,9 @@ internal static class TapesVerb
     private static readonly Option<bool> New = new("--calibrate") { Description = "Every cartridge is new and needs its first load's calibration." };
     private static readonly Option<int> ReadBack = new("--read-back") { Description = "Generation of the drive that will read it later.", HelpName = "N" };
 
-    private sealed record Plan(long Bytes, double CartridgesExact, long CartridgesPerSet, long Cartridges, double DriveHours, double ClockHours, string ReadBack, string Source, IReadOnlyList<string> Margins);
+    private sealed record Plan(long Bytes, double CartridgesExact, long CartridgesPerSet, long Cartridges, double DriveHours, double ClockHours, string ReadBack, string Source, IReadOnlyList<string> Margins, Reason? Derivation);
 
-    public static Command Create() => new Command("tapes", "Count cartridges and drive hours, with a verify pass and sets for different places.") { Size, Other, Generation, Rate, Sets, Drives, New, ReadBack }.Runs(async session =>
+    public static Command Create() => new Command("tapes", "Count cartridges and drive hours, with a verify pass and sets for different places.") { Size, Other, Generation, Rate, Sets, Drives, New, ReadBack, Given.Explain }.Runs(async session =>
     {
         TapeItem item = new()
         {
@@ -28,11 +28,11 @@ internal static class TapesVerb
             Sets = session.Line.GetValue(Sets), Drives = session.Line.GetValue(Drives), Calibrate = session.Line.GetValue(New), ReadBackGeneration = session.Line.GetValue(ReadBack),
         };
         OffloadService.OffloadServiceClient client = (await session.ClientsAsync().ConfigureAwait(false)).Offload;
-        TapePlanResult answer = (await client.PlanTapesAsync(new() { Items = { item } }, cancellationToken: session.Cancellation)).Results[0];
+        TapePlanResult answer = (await client.PlanTapesAsync(new() { Items = { item }, Explain = session.Line.GetValue(Given.Explain) }, cancellationToken: session.Cancellation)).Results[0];
         Given.Refuse(answer.Error);
         TapePlan p = answer.Plan;
         string readBack = p.ReadBack switch { Verdict.Pass => "yes", Verdict.Fail => "no", _ => "not asked" };
-        Plan plan = new(p.Bytes, p.CartridgesExact, p.CartridgesPerSet, p.Cartridges, p.DriveHours, p.ClockHours, readBack, p.Source, [.. p.Margins]);
+        Plan plan = new(p.Bytes, p.CartridgesExact, p.CartridgesPerSet, p.Cartridges, p.DriveHours, p.ClockHours, readBack, p.Source, [.. p.Margins], Reason.From(p.Derivation));
         return session.Answer(
             "postpipeline.offload.tapes/1",
             plan,
@@ -48,6 +48,7 @@ internal static class TapesVerb
                 table.AddRow("margins", string.Join(", ", plan.Margins));
                 console.Write(table);
                 console.WriteLine(plan.Source);
+                plan.Derivation?.Print(console);
             },
             p.ReadBack == Verdict.Fail ? ExitCode.No : ExitCode.Done);
     });

@@ -15,11 +15,11 @@ internal static class VolumeVerb
     private static readonly Option<string?> Ratio = Given.Needed("--ratio", "Shooting ratio: recorded time of all cameras against finished time.", "N");
     private static readonly Option<string?> Rate = Given.Needed("--rate", "What a camera makes while recording, such as 106.16832 MB/s.", "RATE");
 
-    private sealed record Volumes(long BytesByDays, long BytesByRatio, double ImpliedRatio, double Apart, bool Flagged);
+    private sealed record Volumes(long BytesByDays, long BytesByRatio, double ImpliedRatio, double Apart, bool Flagged, Reason? Derivation);
 
     public static Command Create() => new Command("volume", "Estimate a production's originals by its days and by its shooting ratio, side by side.")
     {
-        Days, Cameras, Hours, Finished, Ratio, Rate,
+        Days, Cameras, Hours, Finished, Ratio, Rate, Given.Explain,
     }.Runs(async session =>
     {
         CompareVolumesRequest request = new()
@@ -30,10 +30,11 @@ internal static class VolumeVerb
             FinishedSeconds = new() { Numerator = (long)Math.Round(session.Seconds(Finished) * 1000), Denominator = 1000 },
             ShootingRatio = session.Fraction(Ratio),
             BytesPerSecond = session.BytesPerSecond(Rate),
+            Explain = session.Line.GetValue(Given.Explain),
         };
         FootageService.FootageServiceClient client = (await session.ClientsAsync().ConfigureAwait(false)).Footage;
         CompareVolumesResponse v = await client.CompareVolumesAsync(request, cancellationToken: session.Cancellation);
-        Volumes result = new(v.BytesByDays, v.BytesByRatio, v.ImpliedRatio, v.Apart, v.Flagged);
+        Volumes result = new(v.BytesByDays, v.BytesByRatio, v.ImpliedRatio, v.Apart, v.Flagged, Reason.From(v.Derivation));
         return session.Answer("postpipeline.footage.volume/1", result, console =>
         {
             Table table = new Table().Border(TableBorder.Simple).AddColumns("estimate", "originals", "shooting ratio");
@@ -41,6 +42,7 @@ internal static class VolumeVerb
             table.AddRow("by finished length and ratio", Given.Amount(v.BytesByRatio), $"{session.Line.GetValue(Ratio)}:1 stated");
             console.Write(table);
             console.WriteLine(v.Flagged ? $"They are {Given.Three(v.Apart)} times apart: one of the inputs is not what the shoot will be." : "They agree within 1.5 times.");
+            result.Derivation?.Print(console);
         });
     });
 }

@@ -1,5 +1,6 @@
 using System.CommandLine;
 using PostPipeline.Cli.Frame;
+using PostPipeline.Client;
 using PostPipeline.Contracts.Timecodes.V1;
 using Spectre.Console;
 
@@ -27,8 +28,9 @@ internal static class AddVerb
             IReadOnlyList<string> labels = await LabelInput.ReadAsync(session, LabelInput.Labels).ConfigureAwait(false);
             TimecodeService.TimecodeServiceClient client = (await session.ClientsAsync().ConfigureAwait(false)).Timecode;
             List<Row> rows = [];
-            foreach ((Google.Protobuf.ByteString batch, int width) in LabelInput.Batches(labels))
+            foreach (string[] some in labels.Chunk(LabelRows.MostRows))
             {
+                (Google.Protobuf.ByteString batch, int width) = LabelRows.Pack(some);
                 AddFramesResponse response = await client.AddFramesAsync(
                     new()
                     {
@@ -40,11 +42,10 @@ internal static class AddVerb
                     },
                     cancellationToken: session.Cancellation);
                 Dictionary<int, string> problems = response.Errors.ToDictionary(error => error.Index, error => error.Description);
-                int first = rows.Count;
-                rows.AddRange(LabelInput.Rows(response.Labels, response.LabelWidth).Select((label, i) =>
+                rows.AddRange(LabelRows.Unpack(response.Labels, response.LabelWidth).Select((label, i) =>
                     problems.TryGetValue(i, out string? problem)
-                        ? new Row(labels[first + i], null, null, problem)
-                        : new(labels[first + i], label, response.FrameIndices[i], null)));
+                        ? new Row(some[i], null, null, problem)
+                        : new(some[i], label, response.FrameIndices[i], null)));
             }
 
             int exitCode = rows.Exists(row => row.Problem is not null) ? ExitCode.BadInput : ExitCode.Done;

@@ -1,5 +1,6 @@
 using System.CommandLine;
 using PostPipeline.Cli.Frame;
+using PostPipeline.Client;
 using PostPipeline.Contracts.Timecodes.V1;
 using PostPipeline.Quantities;
 using Spectre.Console;
@@ -59,8 +60,9 @@ internal static class ConvertVerb
         IReadOnlyList<string> labels = await LabelInput.ReadAsync(session, LabelInput.Labels).ConfigureAwait(false);
         TimecodeService.TimecodeServiceClient client = (await session.ClientsAsync().ConfigureAwait(false)).Timecode;
         List<Row> rows = [];
-        foreach ((Google.Protobuf.ByteString batch, int width) in LabelInput.Batches(labels))
+        foreach (string[] some in labels.Chunk(LabelRows.MostRows))
         {
+            (Google.Protobuf.ByteString batch, int width) = LabelRows.Pack(some);
             ConvertLabelsResponse response = await client.ConvertLabelsAsync(
                 new()
                 {
@@ -76,12 +78,11 @@ internal static class ConvertVerb
                 },
                 cancellationToken: session.Cancellation);
             Dictionary<int, string> problems = response.Errors.ToDictionary(error => error.Index, error => error.Description);
-            int first = rows.Count;
-            rows.AddRange(LabelInput.Rows(response.Labels, response.LabelWidth).Select((label, i) =>
+            rows.AddRange(LabelRows.Unpack(response.Labels, response.LabelWidth).Select((label, i) =>
                 problems.TryGetValue(i, out string? problem)
-                    ? new Row(labels[first + i], null, null, null, problem)
+                    ? new Row(some[i], null, null, null, problem)
                     : new(
-                        labels[first + i],
+                        some[i],
                         label,
                         response.FramesFromAnchor[i],
                         Exact.From(new Rational(response.RoundingNumerators[i], response.RoundingDenominator)),

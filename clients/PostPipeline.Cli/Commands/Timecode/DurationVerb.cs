@@ -1,6 +1,7 @@
 using System.CommandLine;
 using Google.Protobuf;
 using PostPipeline.Cli.Frame;
+using PostPipeline.Client;
 using PostPipeline.Contracts.Timecodes.V1;
 using PostPipeline.Quantities;
 using Spectre.Console;
@@ -22,7 +23,7 @@ internal static class DurationVerb
         }.Runs(async session =>
         {
             string[] labels = [session.Line.GetValue(Start)!, session.Line.GetValue(End)!];
-            (ByteString rows, int width) = LabelInput.Batches(labels).Single();
+            (ByteString rows, int width) = LabelRows.Pack(labels);
             TimecodeService.TimecodeServiceClient client = (await session.ClientsAsync().ConfigureAwait(false)).Timecode;
             MeasureDurationsResponse response = await client.MeasureDurationsAsync(
                 new()

@@ -1,5 +1,6 @@
 using System.CommandLine;
 using PostPipeline.Cli.Frame;
+using PostPipeline.Client;
 using PostPipeline.Contracts.Timecodes.V1;
 using Spectre.Console;
 
@@ -14,8 +15,6 @@ internal static class FrameVerb
         HelpName = "N",
     };
 
-    private sealed record Row(string Label, long? Frame, string? Problem);
-
     public static Command Create() =>
         new Command("frame", "Read labels as frame numbers.")
         {
@@ -25,30 +24,20 @@ internal static class FrameVerb
             LabelFormat format = FormatOptions.Format(session);
             IReadOnlyList<string> labels = await LabelInput.ReadAsync(session, LabelInput.Labels).ConfigureAwait(false);
             TimecodeService.TimecodeServiceClient client = (await session.ClientsAsync().ConfigureAwait(false)).Timecode;
-            List<Row> rows = [];
-            foreach ((Google.Protobuf.ByteString batch, int width) in LabelInput.Batches(labels))
-            {
-                ParseLabelsRequest request = new() { Format = format, LabelWidth = width, Labels = batch, SnapDroppedForward = session.Line.GetValue(FormatOptions.Snap) };
-                if (session.Line.GetValue(SuperFrame) is { } grouping)
-                {
-                    request.FramesPerSuperFrame = grouping;
-                }
-
-                ParseLabelsResponse response = await client.ParseLabelsAsync(request, cancellationToken: session.Cancellation);
-                Dictionary<int, string> problems = response.Errors.ToDictionary(error => error.Index, error => error.Description);
-                int first = rows.Count;
-                rows.AddRange(response.FrameIndices.Select((frame, i) =>
-                    problems.TryGetValue(i, out string? problem) ? new Row(labels[first + i], null, problem) : new(labels[first + i], frame, null)));
-            }
-
-            int exitCode = rows.Exists(row => row.Problem is not null) ? ExitCode.BadInput : ExitCode.Done;
+            IReadOnlyList<LabelReading> rows = await client.FramesOfAsync(
+                format, labels, session.Line.GetValue(FormatOptions.Snap), session.Line.GetValue(SuperFrame), session.Cancellation).ConfigureAwait(false);
+            int exitCode = rows.Any(row => row.Problem is not null) ? ExitCode.BadInput : ExitCode.Done;
             return session.Answer(
                 "postpipeline.timecode.frames/1",
                 rows,
                 console =>
                 {
                     Table table = new Table().Border(TableBorder.Simple).AddColumns("label", "frame", "problem");
-                    rows.ForEach(row => table.AddRow(Markup.Escape(row.Label), $"{row.Frame}", Markup.Escape(row.Problem ?? string.Empty)));
+                    foreach (LabelReading row in rows)
+                    {
+                        table.AddRow(Markup.Escape(row.Label), $"{row.Frame}", Markup.Escape(row.Problem ?? string.Empty));
+                    }
+
                     console.Write(table);
                 },
                 exitCode);

@@ -1,6 +1,7 @@
 using System.CommandLine;
 using System.Globalization;
 using PostPipeline.Cli.Frame;
+using PostPipeline.Client;
 using PostPipeline.Contracts.Timecodes.V1;
 using Spectre.Console;
 
@@ -30,19 +31,8 @@ internal static class LabelVerb
             IReadOnlyList<string> items = await LabelInput.ReadAsync(session, Frames).ConfigureAwait(false);
             long[] frames = [.. items.Select(Number)];
             TimecodeService.TimecodeServiceClient client = (await session.ClientsAsync().ConfigureAwait(false)).Timecode;
-            List<Row> rows = [];
-            foreach (long[] some in frames.Chunk(LabelInput.BatchItems))
-            {
-                FormatLabelsRequest request = new() { Format = format, FrameIndices = { some } };
-                if (session.Line.GetValue(SuperFrame) is { } grouping)
-                {
-                    request.FramesPerSuperFrame = grouping;
-                }
-
-                FormatLabelsResponse response = await client.FormatLabelsAsync(request, cancellationToken: session.Cancellation);
-                rows.AddRange(some.Zip(LabelInput.Rows(response.Labels, response.LabelWidth), (frame, label) => new Row(frame, label)));
-            }
-
+            IReadOnlyList<string> labels = await client.LabelsOfAsync(format, frames, session.Line.GetValue(SuperFrame), session.Cancellation).ConfigureAwait(false);
+            List<Row> rows = [.. frames.Zip(labels, (frame, label) => new Row(frame, label))];
             return session.Answer("postpipeline.timecode.labels/1", rows, console =>
             {
                 Table table = new Table().Border(TableBorder.Simple).AddColumns("frame", "label");

@@ -1,6 +1,7 @@
 using System.CommandLine;
 using Google.Protobuf;
 using PostPipeline.Cli.Frame;
+using PostPipeline.Client;
 using PostPipeline.Contracts.Timecodes.V1;
 using Spectre.Console;
 
@@ -28,7 +29,7 @@ internal static class LtcVerb
             IReadOnlyList<string> items = await LabelInput.ReadAsync(session, LabelInput.Labels).ConfigureAwait(false);
             TimecodeService.TimecodeServiceClient client = (await session.ClientsAsync().ConfigureAwait(false)).Timecode;
             List<Row> rows = [];
-            foreach (string[] some in items.Chunk(LabelInput.BatchItems))
+            foreach (string[] some in items.Chunk(LabelRows.MostRows))
             {
                 rows.AddRange(session.Line.GetValue(Words)
                     ? await ReadAsync(session, client, format, some).ConfigureAwait(false)
@@ -50,14 +51,14 @@ internal static class LtcVerb
 
     private static async Task<IEnumerable<Row>> WriteAsync(Session session, TimecodeService.TimecodeServiceClient client, LabelFormat format, string[] labels)
     {
-        (ByteString rows, int width) = LabelInput.Batches(labels).Single();
-        ParseLabelsResponse parsed = await client.ParseLabelsAsync(new() { Format = format, LabelWidth = width, Labels = rows }, cancellationToken: session.Cancellation);
-        if (parsed.Errors.Count > 0)
+        IReadOnlyList<LabelReading> readings = await client.FramesOfAsync(format, labels, cancellation: session.Cancellation).ConfigureAwait(false);
+        InputProblem[] problems = [.. readings.Where(reading => reading.Problem is not null).Select(reading => InputProblem.Of("labels", reading.Label, reading.Problem!))];
+        if (problems.Length > 0)
         {
-            throw new InputException([.. parsed.Errors.Select(error => InputProblem.Of("labels", labels[error.Index], error.Description))]);
+            throw new InputException(problems);
         }
 
-        EncodeLtcWordsResponse words = await client.EncodeLtcWordsAsync(new() { Format = format, FrameIndices = { parsed.FrameIndices } }, cancellationToken: session.Cancellation);
+        EncodeLtcWordsResponse words = await client.EncodeLtcWordsAsync(new() { Format = format, FrameIndices = { readings.Select(reading => reading.Frame!.Value) } }, cancellationToken: session.Cancellation);
         return labels.Select((label, i) => new Row(label, Convert.ToHexStringLower(words.Words.Span.Slice(WordBytes * i, WordBytes)), words.FramesPerWord, null));
     }
 
@@ -65,9 +66,8 @@ internal static class LtcVerb
     {
         byte[] bytes = [.. words.SelectMany(Bytes)];
         DecodeLtcWordsResponse read = await client.DecodeLtcWordsAsync(new() { Format = format, Words = ByteString.CopyFrom(bytes) }, cancellationToken: session.Cancellation);
-        FormatLabelsResponse labels = await client.FormatLabelsAsync(new() { Format = format, FrameIndices = { read.FrameIndices } }, cancellationToken: session.Cancellation);
+        IReadOnlyList<string> texts = await client.LabelsOfAsync(format, read.FrameIndices, cancellation: session.Cancellation).ConfigureAwait(false);
         FormatOutcome described = (await client.DescribeFormatsAsync(new() { Formats = { format } }, cancellationToken: session.Cancellation)).Outcomes[0];
-        string[] texts = [.. LabelInput.Rows(labels.Labels, labels.LabelWidth)];
         Dictionary<int, string> problems = read.Errors.ToDictionary(error => error.Index, error => error.Description);
         return words.Select((word, i) => problems.TryGetValue(i, out string? problem)
             ? new Row(null, word, described.Description.FramesPerLtcWord, problem)

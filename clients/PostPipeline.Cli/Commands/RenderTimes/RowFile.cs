@@ -1,0 +1,97 @@
+using PostPipeline.Cli.Frame;
+using PostPipeline.Studies.Benchmarks;
+
+namespace PostPipeline.Cli.Commands.RenderTimes;
+
+/// <summary>A comma-separated file with a header row.</summary>
+/// <param name="Path">The file as the user named it.</param>
+/// <param name="Columns">The header.</param>
+internal sealed record RowFile(string Path, IReadOnlyList<string> Columns)
+{
+    /// <summary>Reads the header.</summary>
+    /// <param name="path">The file.</param>
+    public static RowFile Open(string path)
+    {
+        using StreamReader reader = new(path);
+        foreach ((long _, string[] cells) in Guarded(path, reader))
+        {
+            return new(path, [.. cells.Select(c => c.Trim())]);
+        }
+
+        throw new InputException(new InputProblem(path, 0, 0, string.Empty, string.Empty, "the file is empty; its first row names the columns"));
+    }
+
+    /// <summary>The rows below the header, with the line on which each begins.</summary>
+    public IEnumerable<(long Line, string[] Cells)> Rows()
+    {
+        using StreamReader reader = new(Path);
+        foreach ((long line, string[] cells) in Guarded(Path, reader).Skip(1))
+        {
+            if (cells.Length != Columns.Count)
+            {
+                throw new InputException(new InputProblem(
+                    Path, line, 0, string.Empty, string.Empty, $"the row has {cells.Length} cells; the header has {Columns.Count} columns"));
+            }
+
+            yield return (line, cells);
+        }
+    }
+
+    /// <summary>Some columns of a row as features; empty cells are left out.</summary>
+    /// <param name="cells">The row.</param>
+    /// <param name="names">The columns wanted; those that the file lacks are left out.</param>
+    public IEnumerable<KeyValuePair<string, string>> Features(string[] cells, IEnumerable<string> names)
+    {
+        foreach (string name in names)
+        {
+            int position = Position(name);
+            if (position >= 0 && cells[position].Trim() is { Length: > 0 } value)
+            {
+                yield return new(name, value);
+            }
+        }
+    }
+
+    /// <summary>The position of a column; −1 where there is none of that name.</summary>
+    /// <param name="column">Its name.</param>
+    public int Position(string column)
+    {
+        for (int i = 0; i < Columns.Count; i++)
+        {
+            if (Columns[i] == column)
+            {
+                return i;
+            }
+        }
+
+        return -1;
+    }
+
+    /// <summary>The position of a column that must be there.</summary>
+    /// <param name="option">The option that named it.</param>
+    /// <param name="column">Its name.</param>
+    public int Needed(string option, string column) => Position(column) is >= 0 and int found
+        ? found
+        : throw new InputException(new InputProblem(Path, 1, 0, option, column, $"the file has no such column; it has {string.Join(", ", Columns)}"));
+
+    private static IEnumerable<(long Line, string[] Cells)> Guarded(string path, TextReader reader)
+    {
+        using IEnumerator<(long Line, string[] Cells)> rows = CsvRows.Read(reader).GetEnumerator();
+        while (true)
+        {
+            try
+            {
+                if (!rows.MoveNext())
+                {
+                    yield break;
+                }
+            }
+            catch (CsvFormatException wrong)
+            {
+                throw new InputException(new InputProblem(path, wrong.Line, 0, string.Empty, string.Empty, wrong.Problem));
+            }
+
+            yield return rows.Current;
+        }
+    }
+}

@@ -1,0 +1,115 @@
+using System.Globalization;
+using System.Text;
+using System.Text.Json;
+using PostPipeline.Cli.Frame;
+using Xunit;
+
+namespace PostPipeline.Services.Tests.CommandLine;
+
+/// <summary>train, predict and benchmarks on small tables made here.</summary>
+public sealed class RenderTimeVerbTests : IDisposable
+{
+    private readonly string folder = Directory.CreateTempSubdirectory("postpipeline-train").FullName;
+
+    public void Dispose() => Directory.Delete(folder, recursive: true);
+
+    [Fact]
+    public async Task TrainAndPredict_MappedColumns_GiveABandThatOwnRowsNarrow()
+    {
+        string rows = Rows();
+        JsonElement trained = Result((await Run("train", rows, "--target", "wall", "--frames", "frames", "--family", "show", "--numbers", "megapixels", "--categories", "kind", "--json")).Output);
+        string model = trained.GetProperty("model").GetString()!;
+        Assert.False(trained.GetProperty("invented").GetBoolean());
+        Assert.True(trained.GetProperty("held_out_median_percent").GetDouble() < trained.GetProperty("baseline_median_percent").GetDouble());
+
+        JsonElement plain = Result((await Run("predict", "--model", model, "--with", "kind=proxy", "megapixels=8", "--json")).Output);
+        JsonElement row = plain.GetProperty("rows")[0];
+
+        // Made at 0.01 s a megapixel; shows differ by a tenth at most.
+        Assert.InRange(row.GetProperty("seconds_per_frame").GetDouble(), 0.06, 0.1);
+        Assert.InRange(0.08, row.GetProperty("low").GetDouble(), row.GetProperty("high").GetDouble());
+
+        string clips = Write("clips.csv", "kind,megapixels,frames\nproxy,8,1000\nmaster,8,500\n");
+        string own = Write("own.csv", "kind,megapixels,seconds_per_frame\nproxy,8,0.16\nmaster,4,0.4\n");
+        JsonElement total = Result((await Run("predict", "--model", model, "--clips", clips, "--frames", "frames", "--own", own, "--json")).Output).GetProperty("total");
+        Assert.InRange(total.GetProperty("seconds").GetDouble(), 480, 640);
+    }
+
+    [Fact]
+    public async Task Train_BadRows_NamesFileAndLine()
+    {
+        string bad = Write("bad.csv", "project,seconds_per_frame,cores\na,1,2\nb,-3,4\nc,1,many\n");
+        (int exitCode, string output, string error) = await Run("train", bad);
+        Assert.Equal((ExitCode.BadInput, string.Empty), (exitCode, output));
+        Assert.Contains("bad.csv:3: seconds_per_frame: -3 s a frame", error, StringComparison.Ordinal);
+        Assert.Contains("bad.csv:4: cores: 'many' is not a finite number", error, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("--target", "hours", "the file has no such column")]
+    [InlineData("--numbers", "weather", "the file has no such column")]
+    public async Task Train_UnknownColumn_IsRefusedByName(string option, string value, string text)
+    {
+        (int exitCode, _, string error) = await Run(["train", Rows(), "--family", "show", "--categories", "kind", option, value, .. option == "--target" ? Array.Empty<string>() : ["--target", "wall"]]);
+        Assert.Equal(ExitCode.BadInput, exitCode);
+        Assert.Contains(text, error, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Benchmarks_Invent_IsTheFileOfTheRepository()
+    {
+        string path = Path.Combine(folder, "out.csv");
+        Assert.Equal(ExitCode.Done, (await Run("benchmarks", "invent", "--out", path)).ExitCode);
+        Assert.Equal(
+            await File.ReadAllTextAsync(Path.Combine(PostPipeline.Testing.Outside.Root, "notebooks", "data", "demo-benchmarks.csv")), await File.ReadAllTextAsync(path));
+    }
+
+    [Fact]
+    public async Task Benchmarks_ListExportDelete_RoundTrip()
+    {
+        string text = "project,seconds_per_frame,cores\n\"a, b\",1,2\nc,2,4\nd,3,6\n";
+        string file = Write("small.csv", text);
+
+        // Too few distinct rows to learn from, but the set is kept.
+        await Run("train", file);
+        string set = Result((await Run("benchmarks", "list", "--json")).Output)[0].GetProperty("set").GetString()!;
+        Assert.Equal(text, (await Run("benchmarks", "export", set)).Output);
+        Assert.Equal(ExitCode.Done, (await Run("benchmarks", "delete", set)).ExitCode);
+        Assert.Equal(0, Result((await Run("benchmarks", "list", "--json")).Output).GetArrayLength());
+    }
+
+    private static JsonElement Result(string output) => JsonDocument.Parse(output).RootElement.GetProperty("result");
+
+    private string Rows()
+    {
+        StringBuilder text = new("show,kind,megapixels,frames,wall\n");
+        for (int show = 0; show < 10; show++)
+        {
+            for (int size = 1; size <= 3; size++)
+            {
+                foreach ((string kind, double cost) in new[] { ("proxy", 0.01), ("master", 0.05) })
+                {
+                    double wall = 240 * size * 4 * cost * (1 + (0.1 * Math.Sin(show * 2.4)));
+                    text.Append(CultureInfo.InvariantCulture, $"show {show},{kind},{size * 4},240,{wall:F4}\n");
+                }
+            }
+        }
+
+        return Write("rows.csv", text.ToString());
+    }
+
+    private string Write(string name, string text)
+    {
+        string path = Path.Combine(folder, name);
+        File.WriteAllText(path, text);
+        return path;
+    }
+
+    private async Task<(int ExitCode, string Output, string Error)> Run(params string[] arguments)
+    {
+        StringWriter output = new();
+        StringWriter error = new();
+        int exitCode = await PostPipeline.Cli.Frame.CommandLine.RunAsync([.. arguments, "--data", Path.Combine(folder, "data")], output, error, CancellationToken.None);
+        return (exitCode, output.ToString(), error.ToString());
+    }
+}
