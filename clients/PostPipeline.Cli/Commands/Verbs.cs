@@ -3,6 +3,7 @@ using PostPipeline.Cli.Commands.Conform;
 using PostPipeline.Cli.Commands.Farms;
 using PostPipeline.Cli.Commands.Footage;
 using PostPipeline.Cli.Commands.RenderTimes;
+using PostPipeline.Cli.Commands.Studies;
 using PostPipeline.Cli.Commands.Timecode;
 
 namespace PostPipeline.Cli.Commands;
@@ -16,7 +17,18 @@ internal static class Verbs
         DemoCommand.Create(),
         CompareCommand.Create(),
         CheckCommand.Create(),
+        SweepCommand.Create(),
+        TippingCommand.Create(),
+        SensitivityCommand.Create(),
+        FindOutCommand.Create(),
+        BuysCommand.Create(),
+        ReforecastCommand.Create(),
+        DiffCommand.Create(),
+        PrintCommand.Create(),
         RunCommand.Create(),
+        PresentCommand.Create(),
+        HandoutCommand.Create(),
+        JupyterCommand.Create(),
         ServeCommand.Create(),
         AboutCommand.Create(),
         TimecodeCommand.Create(),
