@@ -3,6 +3,7 @@ using PostPipeline.Cli.Commands.Conform;
 using PostPipeline.Cli.Commands.Farms;
 using PostPipeline.Cli.Commands.Footage;
 using PostPipeline.Cli.Commands.RenderTimes;
+using PostPipeline.Cli.Commands.Studies;
 using PostPipeline.Cli.Commands.Timecode;
 
 namespace PostPipeline.Cli.Commands;
@@ -16,6 +17,14 @@ internal static class Verbs
         DemoCommand.Create(),
         CompareCommand.Create(),
         CheckCommand.Create(),
+        SweepCommand.Create(),
+        TippingCommand.Create(),
+        SensitivityCommand.Create(),
+        FindOutCommand.Create(),
+        BuysCommand.Create(),
+        ReforecastCommand.Create(),
+        DiffCommand.Create(),
+        PrintCommand.Create(),
         RunCommand.Create(),
         PresentCommand.Create(),
         HandoutCommand.Create(),
