@@ -7,7 +7,7 @@ using Xunit;
 
 namespace PostPipeline.Notebooks.Tests;
 
-/// <summary>Our kernel under the programs of the distribution: a notebook executed, and a cell interrupted.</summary>
+/// <summary>Our kernel under the programs of the distribution: a notebook executed.</summary>
 public sealed class JupyterTests : IDisposable
 {
     private readonly string folder = Directory.CreateTempSubdirectory("postpipeline-jupyter-").FullName;
@@ -25,39 +25,6 @@ public sealed class JupyterTests : IDisposable
         Assert.Contains("A burst of", text, StringComparison.Ordinal);
         Assert.Contains("Plotly.newPlot", text, StringComparison.Ordinal);
         Assert.DoesNotContain("src=\\\"http", text, StringComparison.OrdinalIgnoreCase);
-    }
-
-    // jupyter_client comes with nbconvert; it speaks the protocol as every front end does.
-    [SkippableFact]
-    public async Task Client_Interrupts_AndTheKernelGoesOn()
-    {
-        // The interpreter that has the client is the one that nbconvert names in its first line.
-        string python = (await File.ReadAllLinesAsync(Outside.Program("jupyter-nbconvert")))[0].TrimStart('#', '!').Split(' ')[0];
-        Install();
-        string script = Path.Combine(folder, "client.py");
-        await File.WriteAllTextAsync(script, """
-            import time
-            from jupyter_client.manager import start_new_kernel
-            manager, client = start_new_kernel(kernel_name="postpipeline", startup_timeout=240)
-            def run(code, interrupt=False):
-                asked = client.execute(code)
-                if interrupt:
-                    while client.get_iopub_msg(timeout=240)["msg_type"] != "execute_input":
-                        pass
-                    time.sleep(1)
-                    manager.interrupt_kernel()
-                return client.get_shell_msg(timeout=240)["content"]
-            assert run("int a = 41;")["status"] == "ok"
-            assert run("await Task.Delay(100000, Stop);", interrupt=True)["status"] == "error"
-            assert run("if (a + 1 != 42) throw new Exception(\"lost\");")["status"] == "ok"
-            client.is_complete("int F(int x) {")
-            assert client.get_shell_msg(timeout=60)["content"]["status"] == "incomplete"
-            client.complete("Math.Roun", 9)
-            assert "Round" in client.get_shell_msg(timeout=240)["content"]["matches"]
-            manager.shutdown_kernel()
-            print("all well")
-            """);
-        Assert.Contains("all well", await RunAsync(python, script), StringComparison.Ordinal);
     }
 
     public void Dispose() => Directory.Delete(folder, recursive: true);

@@ -32,7 +32,7 @@ internal static class JupyterCommand
             {
                 NotebookSetup.Prepare(new(session.Services, session.DataFolder));
                 using JupyterKernel serving = new(ConnectionFile.Read(path), NotebookSetup.Cells);
-                await serving.RunAsync().ConfigureAwait(false);
+                await serving.RunAsync(session.Cancellation).ConfigureAwait(false);
                 return ExitCode.Done;
             }
             catch (InvalidDataException problem)

@@ -61,8 +61,14 @@ public sealed class JupyterKernel : IDisposable
     }
 
     /// <summary>Answers requests until it is asked to shut down.</summary>
-    public async Task RunAsync()
+    /// <param name="stop">Shuts it down too.</param>
+    public async Task RunAsync(CancellationToken stop = default)
     {
+        using CancellationTokenRegistration registration = stop.Register(() =>
+        {
+            Interrupt();
+            requests.Writer.TryComplete();
+        });
         poller.RunAsync("jupyter sockets");
         await foreach (KernelMessage request in requests.Reader.ReadAllAsync().ConfigureAwait(false))
         {
@@ -104,11 +110,7 @@ public sealed class JupyterKernel : IDisposable
         switch (request.Type)
         {
             case "interrupt_request":
-                lock (gate)
-                {
-                    running.Cancel();
-                }
-
+                Interrupt();
                 Send(control, request.Answer("interrupt_reply", new() { ["status"] = "ok" }));
                 break;
             case "shutdown_request":
@@ -160,7 +162,6 @@ public sealed class JupyterKernel : IDisposable
         CancellationToken stop;
         lock (gate)
         {
-            running.Dispose();
             running = new();
             stop = running.Token;
         }
@@ -174,14 +175,19 @@ public sealed class JupyterKernel : IDisposable
             Publish(request, produced);
         });
         bool fine;
+        Task<bool>? cell = null;
         try
         {
             using Timer flush = new(_ => outputs.Flush(), null, 100, 100);
-            fine = await engine.RunAsync(code, count, new(outputs.Take, new ParameterSet(), stop)).WaitAsync(stop).ConfigureAwait(false);
+            cell = Task.Run(() => engine.RunAsync(code, count, new(outputs.Take, new ParameterSet(), stop)), CancellationToken.None);
+            fine = await cell.WaitAsync(stop).ConfigureAwait(false);
         }
         catch (OperationCanceledException)
         {
             fine = false;
+
+            // A cell that looks at its token ends now; the next one must not begin before it has.
+            await Task.WhenAny(cell!, Task.Delay(5_000, CancellationToken.None)).ConfigureAwait(false);
             outputs.Take(new CellOutput.Error("interrupt", "The cell was interrupted. A cell that waits for nothing may go on in the background; restart the kernel to end it.", null, []));
         }
 
@@ -234,12 +240,17 @@ public sealed class JupyterKernel : IDisposable
     private void ShutDown(KernelMessage request, RouterSocket socket)
     {
         Send(socket, request.Answer("shutdown_reply", new() { ["status"] = "ok", ["restart"] = request.Content["restart"]?.GetValue<bool>() ?? false }));
+        Interrupt();
+        requests.Writer.TryComplete();
+    }
+
+    // Not on this thread: what waits for the token must not run among the sockets.
+    private void Interrupt()
+    {
         lock (gate)
         {
-            running.Cancel();
+            _ = running.CancelAsync();
         }
-
-        requests.Writer.TryComplete();
     }
 
     private static JsonObject Info() => new()
