@@ -1,9 +1,6 @@
 namespace PostPipeline.Farms;
 
-/// <summary>
-/// Takes the rows of a simulation as nodes let go of them: in order of their ends, save that rows which end at the same
-/// instant, or while their nodes are closed, may change places.
-/// </summary>
+/// <summary>Takes the rows of a simulation. Their order is not promised: sort them by what is asked of them.</summary>
 public interface ITaskRecorder
 {
     /// <summary>An attempt ended.</summary>

@@ -21,6 +21,16 @@ public sealed class TaskRecordList(int expected = 0) : ITaskRecorder
         rows[count++] = record;
     }
 
+    /// <summary>Hands every row on.</summary>
+    /// <param name="recorder">Takes them.</param>
+    public void WriteTo(ITaskRecorder recorder)
+    {
+        for (int i = 0; i < count; i++)
+        {
+            recorder.Ended(rows[i]);
+        }
+    }
+
     /// <summary>Forgets the rows, so that the list can be used again.</summary>
     public void Clear() => count = 0;
 }

@@ -1,4 +1,4 @@
-using PostPipeline.Quantities.Randomness;
+using System.Runtime.CompilerServices;
 using OpenTimes = PostPipeline.Flows.Windows;
 
 namespace PostPipeline.Farms.Simulations;
@@ -21,15 +21,15 @@ internal sealed class ListRun
 
     private readonly FarmPlan plan;
     private readonly int[] order;
+    private readonly int[] calendarOf;
     private readonly Holding[] nodes;
     private readonly long[] heap;
-    private readonly TaskRecord[] held;
     private readonly double[] sharedFactor;
     private readonly bool closes;
     private readonly bool pauses;
     private readonly bool plain;
     private readonly bool mayGiveUp;
-    private readonly List<TaskRecord> kept = [];
+    private readonly TaskRecordList kept = new();
 
     // The window in which each calendar's nodes were last seen to be free.
     private readonly long[] windowFrom;
@@ -45,9 +45,11 @@ internal sealed class ListRun
     {
         this.plan = plan;
         order = [.. Enumerable.Range(0, plan.Jobs.Length).OrderBy(j => plan.Jobs[j].Rank).ThenBy(j => j)];
+        calendarOf = plan.NodeCalendars;
         nodes = new Holding[plan.NodeClasses.Length];
-        heap = new long[nodes.Length];
-        held = new TaskRecord[nodes.Length];
+
+        // An odd number of keys gives every parent two children; the one too many, where there is one, never comes up.
+        heap = new long[nodes.Length | 1];
         sharedFactor = new double[plan.Classes.Length];
         closes = plan.Calendars.Any(c => c != OpenTimes.Always);
         windowFrom = new long[plan.Calendars.Length];
@@ -84,7 +86,7 @@ internal sealed class ListRun
         }
 
         // Rows cannot be taken back, so where the replication may yet be given up they wait until it is done.
-        List<TaskRecord>? rows = recorder is not null && mayGiveUp ? kept : null;
+        ITaskRecorder? sink = recorder is not null && mayGiveUp ? kept : recorder;
         kept.Clear();
         again.Clear();
         long[] finishes = new long[plan.Jobs.Length];
@@ -116,7 +118,7 @@ internal sealed class ListRun
             if (fresh && plain && failing.Count == 0 && again.Count == 0 && plan.Jobs[job] is { PreRoll: 0 } && !plan.Classes[plan.Jobs[job].Class].CanFail)
             {
                 token.ThrowIfCancellationRequested();
-                (long jobBusy, double jobArea) = Plain(job, segment, recorder, finishes, seed, replication);
+                (long jobBusy, double jobArea) = Plain(job, segment, sink, finishes, seed, replication);
                 busy += jobBusy;
                 area += jobArea;
                 handled += segments - segment;
@@ -142,7 +144,7 @@ internal sealed class ListRun
                     OpenTimes open = plan.Calendars[plan.NodeCalendars[node]];
                     if (closes && at != Never && open.ClosesAfter(at) is long shut && shut <= ready)
                     {
-                        Sink(((open.NextOpen(shut) ?? Never) << NodeBits) | (uint)node);
+                        Sink(heap, ((open.NextOpen(shut) ?? Never) << NodeBits) | (uint)node);
                         continue;
                     }
 
@@ -155,20 +157,6 @@ internal sealed class ListRun
                 return null;
             }
 
-            ref Holding holding = ref nodes[node];
-            if (recorder is not null && holding.Held)
-            {
-                if (rows is null)
-                {
-                    recorder.Ended(held[node]);
-                }
-                else
-                {
-                    rows.Add(held[node]);
-                }
-            }
-
-            holding.Held = true;
             Attempt attempt;
             if (again.Count > 0)
             {
@@ -182,13 +170,15 @@ internal sealed class ListRun
 
             ref readonly PlannedJob planned = ref plan.Jobs[attempt.Job];
             ref readonly PlannedClass kind = ref plan.Classes[planned.Class];
-            long length = Length(seed, replication, node, planned, kind, attempt.Segment, attempt.Number, out bool fails);
+            bool fails = kind.CanFail && FarmDraws.Fails(seed, replication, kind, planned.FirstTask + attempt.Segment, attempt.Number, false);
+            long length = LengthOf(seed, replication, node, attempt.Job, attempt.Segment, fails);
             long end = at + length;
             long free = end;
-            if (closes)
+            int calendar = closes ? calendarOf[node] : 0;
+            if (closes && !(at >= windowFrom[calendar] && end < windowUntil[calendar]))
             {
-                OpenTimes open = plan.Calendars[plan.NodeCalendars[node]];
-                if (pauses && !(at >= windowFrom[plan.NodeCalendars[node]] && end < windowUntil[plan.NodeCalendars[node]]))
+                OpenTimes open = plan.Calendars[calendar];
+                if (pauses)
                 {
                     if (open.Advance(at, length) is not long advanced)
                     {
@@ -198,12 +188,12 @@ internal sealed class ListRun
                     free = end = advanced;
                 }
 
-                if (!Inside(plan.NodeCalendars[node], end))
+                if (!Inside(calendar, end))
                 {
                     if (open.NextOpen(end) is long next)
                     {
                         free = next;
-                        (windowFrom[plan.NodeCalendars[node]], windowUntil[plan.NodeCalendars[node]]) = (next, open.ClosesAfter(next)!.Value);
+                        (windowFrom[calendar], windowUntil[calendar]) = (next, open.ClosesAfter(next)!.Value);
                     }
                     else if (fresh || fails)
                     {
@@ -221,7 +211,7 @@ internal sealed class ListRun
                 return null;
             }
 
-            held[node] = new(attempt.Job, attempt.Segment, attempt.Number, node, attempt.Ready, at, end, fails ? TaskOutcome.Failed : TaskOutcome.Done);
+            sink?.Ended(new TaskRecord(attempt.Job, attempt.Segment, attempt.Number, node, attempt.Ready, at, end, fails ? TaskOutcome.Failed : TaskOutcome.Done));
             busy += end - at;
             handled++;
             if (fails)
@@ -243,20 +233,16 @@ internal sealed class ListRun
                 finishes[attempt.Job] = Math.Max(finishes[attempt.Job], end);
             }
 
-            Sink((free << NodeBits) | (uint)node);
+            Sink(heap, (free << NodeBits) | (uint)node);
             if ((handled & (TasksBetweenLooks - 1)) == 0)
             {
                 token.ThrowIfCancellationRequested();
             }
         }
 
-        if (recorder is not null)
+        if (recorder is not null && mayGiveUp)
         {
-            rows?.ForEach(row => recorder.Ended(row));
-            foreach (TaskRecord last in held.Where((_, n) => nodes[n].Held).OrderBy(r => r.End).ThenBy(r => r.Node))
-            {
-                recorder.Ended(last);
-            }
+            kept.WriteTo(recorder);
         }
 
         return new()
@@ -297,51 +283,40 @@ internal sealed class ListRun
     }
 
     // The rest of a job that cannot fail, on nodes that never close: nothing but the heap and the row.
-    private (long Busy, double Area) Plain(int job, int from, ITaskRecorder? recorder, long[] finishes, long seed, int replication)
+    private (long Busy, double Area) Plain(int job, int from, ITaskRecorder? sink, long[] finishes, long seed, int replication)
     {
         ref readonly PlannedJob planned = ref plan.Jobs[job];
-        ref readonly PlannedClass kind = ref plan.Classes[planned.Class];
-        bool alike = kind.TaskLogSd == 0;
         int segments = planned.Segments;
+        int last = segments - 1;
+
+        // The usual recorder is called without a look at its type, which lets the compiler write its rows in place.
+        TaskRecordList? list = sink as TaskRecordList;
+        long[] keys = heap;
+        Holding[] holdings = nodes;
         long busy = 0;
         double area = 0;
         long finish = 0;
         for (int segment = from; segment < segments; segment++)
         {
-            long key = heap[0];
+            long key = keys[0];
             int node = (int)(key & NodeMask);
             long at = key >> NodeBits;
-            ref Holding holding = ref nodes[node];
-            if (recorder is not null && holding.Held)
+            ref Holding holding = ref holdings[node];
+            long length = holding.KnownJob == job && segment < last ? holding.KnownLength : LengthOf(seed, replication, node, job, segment, false);
+            long end = at + length;
+            if (list is not null)
             {
-                recorder.Ended(held[node]);
-            }
-
-            holding.Held = true;
-            long length;
-            if (alike && holding.KnownJob == job && segment < segments - 1)
-            {
-                length = holding.KnownLength;
+                list.Ended(new TaskRecord(job, segment, 0, node, 0, at, end, TaskOutcome.Done));
             }
             else
             {
-                length = Length(seed, replication, node, planned, kind, segment, 0, out _);
-                if (alike && segment < segments - 1)
-                {
-                    (holding.KnownJob, holding.KnownLength) = (job, length);
-                }
-            }
-
-            long end = at + length;
-            if (recorder is not null)
-            {
-                held[node] = new(job, segment, 0, node, 0, at, end, TaskOutcome.Done);
+                sink?.Ended(new TaskRecord(job, segment, 0, node, 0, at, end, TaskOutcome.Done));
             }
 
             busy += length;
             area += end;
             finish = Math.Max(finish, end);
-            Sink((end << NodeBits) | (uint)node);
+            Sink(keys, (end << NodeBits) | (uint)node);
         }
 
         finishes[job] = finish;
@@ -362,7 +337,6 @@ internal sealed class ListRun
 
         for (int n = 0; n < nodes.Length; n++)
         {
-            nodes[n].Held = false;
             nodes[n].KnownJob = -1;
             nodes[n].SlowFactor = FarmDraws.SlowFactor(plan, seed, replication, n);
             if (plan.Calendars[plan.NodeCalendars[n]].NextOpen(0) is not long from)
@@ -373,23 +347,32 @@ internal sealed class ListRun
             heap[n] = (from << NodeBits) | (uint)n;
         }
 
+        heap.AsSpan(nodes.Length).Fill(long.MaxValue);
         Array.Sort(heap);
         return true;
     }
 
-    private long Length(
-        long seed, int replication, int node, in PlannedJob job, in PlannedClass kind, int segment, int attempt, out bool fails)
+    // Whole segments of a job take equally long on a node when there is no spread, so the last length is kept.
+    private long LengthOf(long seed, int replication, int node, int number, int segment, bool fails)
     {
+        ref Holding holding = ref nodes[node];
+        ref readonly PlannedJob job = ref plan.Jobs[number];
+        bool whole = segment < job.Segments - 1 && !fails;
+        if (whole && holding.KnownJob == number)
+        {
+            return holding.KnownLength;
+        }
+
+        ref readonly PlannedClass kind = ref plan.Classes[job.Class];
         long before = segment * job.SegmentFrames;
         long rendered = Math.Min(job.SegmentFrames, job.Frames - before) + Math.Min(job.PreRoll, before);
-        double work = rendered * job.MicrosecondsPerFrame * plan.TimeFactors[plan.NodeClasses[node]][job.Class] * nodes[node].SlowFactor * sharedFactor[job.Class];
+        double work = rendered * job.MicrosecondsPerFrame * plan.TimeFactors[plan.NodeClasses[node]][job.Class] * holding.SlowFactor * sharedFactor[job.Class];
         if (kind.TaskLogSd > 0)
         {
             work *= FarmDraws.TaskFactor(seed, replication, job.FirstTask + segment, kind.TaskLogSd);
         }
 
         double overhead = job.Overhead;
-        fails = kind.CanFail && FarmDraws.Fails(seed, replication, kind, job.FirstTask + segment, attempt, false);
         if (fails)
         {
             work *= kind.FailurePoint;
@@ -397,22 +380,24 @@ internal sealed class ListRun
         }
 
         // Both are far below 2⁶³: the scenario's checks see to it.
-        return unchecked((long)(overhead + 0.5) + (long)(work + 0.5));
+        long length = unchecked((long)(overhead + 0.5) + (long)(work + 0.5));
+        if (whole && kind.TaskLogSd == 0 && job.PreRoll == 0)
+        {
+            (holding.KnownJob, holding.KnownLength) = (number, length);
+        }
+
+        return length;
     }
 
     // The first node of the heap gets another instant. A key holds instant and number, so one comparison settles ties too.
-    private void Sink(long key)
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private static void Sink(long[] keys, long key)
     {
-        long[] keys = heap;
         int at = 0;
         int child = 1;
         while (child < keys.Length)
         {
-            if (child + 1 < keys.Length)
-            {
-                child += keys[child + 1] < keys[child] ? 1 : 0;
-            }
-
+            child += keys[child + 1] < keys[child] ? 1 : 0;
             long least = keys[child];
             if (key <= least)
             {
@@ -434,6 +419,5 @@ internal sealed class ListRun
         public double SlowFactor;
         public long KnownLength;
         public int KnownJob;
-        public bool Held;
     }
 }

@@ -10,13 +10,14 @@ namespace PostPipeline.Benchmarks.Farms;
 /// <summary>
 /// Tasks simulated per second on one core: bare, against a bare loop over .NET's PriorityQueue and SimPy 3; with failures,
 /// windows and overheads; with shared storage; growth from 10³ to 10⁷ tasks; 10,000 replications; the fluid model in draws.
-/// All in one run, so that ratios are of the same minutes.
+/// All in one run, so that ratios are of the same minutes; in processor time.
 /// </summary>
 internal static class FarmBenchmarks
 {
     private const int Nodes = 12;
     private const int Tasks = 1_296;
     private const int Jobs = 36;
+    private const int Repeats = 100;
     private static readonly TimeSpan WarmUp = TimeSpan.FromSeconds(1);
     private const double LoadedRatio = 10;
     private const double StorageRatio = 4;
@@ -37,23 +38,37 @@ internal static class FarmBenchmarks
 
     private static bool Bare()
     {
-        double ours = Simulate("bare farm, rows kept", Of(new JobClass { Name = "render" }, 0), true);
-        Simulate("bare farm, no rows", Of(new JobClass { Name = "render" }, 0), false);
+        FarmPlans plans = new(Of(new JobClass { Name = "render" }, 0), 1);
+        RunArrays arrays = new();
+        TaskRecordList list = new(2 * Tasks);
         double[] lengths = [.. Enumerable.Range(0, Tasks).Select(i => SecondsOf(i / (Tasks / Jobs)))];
-        Measure.Cost loop = Settled(Tasks * 200, () => PriorityQueueLoop(lengths));
-        Measure.Print("bare loop over .NET PriorityQueue", loop);
-        Console.WriteLine(Line($"bare farm against that loop: {loop.Nanoseconds / ours:F2} times as fast ({1e3 / ours:F1} M tasks/s); at least 1 is promised"));
+        long finish = 0;
+        void Farm(TaskRecordList? rows)
+        {
+            for (int r = 0; r < Repeats; r++)
+            {
+                rows?.Clear();
+                finish = plans.Run(arrays, r, rows, default).Finish ?? 0;
+            }
+        }
+
+        long loopFinish = 0;
+        double[] costs = Alternating(
+            Tasks * Repeats, () => Farm(list), () => loopFinish = PriorityQueueLoop(lengths, true), () => Farm(null), () => loopFinish = PriorityQueueLoop(lengths, false));
+        double ours = costs[0];
+        Console.WriteLine(Line($"bare farm, rows kept {costs[0]:F1} ns a task, bare loop over .NET PriorityQueue {costs[1]:F1}: {costs[1] / costs[0]:F2} times as fast ({1e3 / costs[0]:F1} M tasks/s)"));
+        Console.WriteLine(Line($"bare farm, no rows   {costs[2]:F1} ns a task, bare loop over .NET PriorityQueue {costs[3]:F1}: {costs[3] / costs[2]:F2} times as fast ({1e3 / costs[2]:F1} M tasks/s); at least 1 is promised; finishes {(finish == loopFinish ? "agree" : "DIFFER")}"));
         Peer("bare", ours, 1);
-        return ours <= loop.Nanoseconds;
+        return costs[2] <= costs[3] && finish == loopFinish;
     }
 
     // What a programmer would write first: nodes by the time at which they are free, the tasks in a list, the rows kept.
-    private static long PriorityQueueLoop(double[] lengths)
+    private static long PriorityQueueLoop(double[] lengths, bool keep)
     {
         long finish = 0;
         PriorityQueue<int, long> free = new(Nodes);
         List<TaskRecord> rows = new(2 * Tasks);
-        for (int run = 0; run < 200; run++)
+        for (int run = 0; run < Repeats; run++)
         {
             free.Clear();
             rows.Clear();
@@ -65,8 +80,12 @@ internal static class FarmBenchmarks
             for (int task = 0; task < lengths.Length; task++)
             {
                 free.TryDequeue(out int node, out long start);
-                long end = start + (long)(lengths[task] * 1e6);
-                rows.Add(new(0, task, 0, node, 0, start, end, TaskOutcome.Done));
+                long end = start + (long)((lengths[task] * 1e6) + 0.5);
+                if (keep)
+                {
+                    rows.Add(new(0, task, 0, node, 0, start, end, TaskOutcome.Done));
+                }
+
                 free.Enqueue(node, end);
                 finish = Math.Max(finish, end);
             }
@@ -90,7 +109,7 @@ internal static class FarmBenchmarks
         }
 
         double ratio = seconds * 1e9 / ours;
-        Console.WriteLine(Line($"  against SimPy 3 ({seconds * 1e9:F0} ns a task, finish {finish:F0} s): {ratio:F1} times as fast; at least {promised:F0} is promised"));
+        Console.WriteLine(Line($"  against SimPy 3, fastest run of each ({seconds * 1e9:F0} ns a task, finish {finish:F0} s): {ratio:F1} times as fast; at least {promised:F0} is promised"));
         return ratio >= promised;
     }
 
@@ -110,11 +129,30 @@ internal static class FarmBenchmarks
             }
         });
         Measure.Print($"{what} ({FarmClock.ToSeconds(finish):F0} s)", cost);
-        return cost.Nanoseconds;
+        return cost.Lowest;
     }
 
     // 36 jobs of 36 tasks; tasks of a job take equally long.
     private static double SecondsOf(int job) => 60 + (job * 37 % 61) + (job / 100.0);
+
+    // Turn by turn, the fastest of each: what slows one of them for a while slows the others too.
+    private static double[] Alternating(int operations, params Action[] actions)
+    {
+        double[] fastest = new double[actions.Length];
+        Array.Fill(fastest, double.PositiveInfinity);
+        long start = Stopwatch.GetTimestamp();
+        while (Stopwatch.GetElapsedTime(start) < 4 * WarmUp)
+        {
+            for (int a = 0; a < actions.Length; a++)
+            {
+                TimeSpan used = Environment.CpuUsage.TotalTime;
+                actions[a]();
+                fastest[a] = Math.Min(fastest[a], (Environment.CpuUsage.TotalTime - used).TotalNanoseconds / operations);
+            }
+        }
+
+        return fastest;
+    }
 
     // Until the just-in-time compiler has settled, which takes longer than two calls on a busy machine.
     private static Measure.Cost Settled(int operations, Action action)

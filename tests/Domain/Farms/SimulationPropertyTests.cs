@@ -157,7 +157,7 @@ public class SimulationPropertyTests
                 FarmScenario apart = scenario with
                 {
                     Nodes = [scenario.Nodes[0], scenario.Nodes[1] with { MeanUpMicroseconds = 0, TimeFactors = [1.5, 1.25] }],
-                    Classes = [.. scenario.Classes.Select((c, k) => c with { Licence = null, Storage = null, BrokenProbability = 0, FailureProbability = c.FailureProbability / 3, RetryCap = 6, TaskLogSd = scenario.DuplicateTail ? 0 : c.TaskLogSd })],
+                    Classes = [.. scenario.Classes.Select((c, k) => c with { Licence = null, Storage = null, BrokenProbability = 0, FailureProbability = k == 1 ? 0 : c.FailureProbability / 3, RetryCap = 6, TaskLogSd = scenario.DuplicateTail ? 0 : c.TaskLogSd })],
                     Jobs = [.. scenario.Jobs.Select(j => j with { ReleaseMicroseconds = 0, JoinSecondsPerFrame = null, After = [] })],
                     Closing = scenario.Closing == ClosingRule.Abandon ? ClosingRule.Finish : scenario.Closing,
                     Sharing = SharingRule.Strict,
