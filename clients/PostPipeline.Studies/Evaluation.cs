@@ -5,9 +5,11 @@ namespace PostPipeline.Studies;
 /// <summary>What an evaluation gave, draw by draw. All times are seconds on the study's clock, all sizes bytes.</summary>
 public sealed class Evaluation
 {
-    internal Evaluation(StudyModel model, int draws, bool detail)
+    private readonly IReadOnlyList<Change> changes;
+
+    internal Evaluation(StudyModel model, int draws, bool detail, IReadOnlyList<Change> changes)
     {
-        (Model, Draws) = (model, draws);
+        (Model, Draws, this.changes) = (model, draws, changes);
         Pipelines = [.. model.Plans.Select(p => new PipelineDraws(p, draws, detail))];
         (Bytes, LeastRest, OffloadEnd) = (new double[draws], new double[draws], new double[draws]);
     }
@@ -17,6 +19,9 @@ public sealed class Evaluation
 
     /// <summary>Draws.</summary>
     public int Draws { get; }
+
+    /// <summary>The moment that counts as on time, s.</summary>
+    public double Due => Model.Due + (Mean("deliver.due") * Stages.Calendar.Day);
 
     /// <summary>Each pipeline's draws, in the brief's order.</summary>
     public IReadOnlyList<PipelineDraws> Pipelines { get; }
@@ -29,6 +34,19 @@ public sealed class Evaluation
 
     /// <summary>When the last day's cards are done.</summary>
     public double[] OffloadEnd { get; }
+
+    /// <summary>The likely value of an input under this evaluation's changes.</summary>
+    /// <param name="input">Its name.</param>
+    public double Mean(string input)
+    {
+        double value = Model.Inputs.Inputs[Model.Inputs.PlaceOf(input)].Likely;
+        foreach (Change change in changes)
+        {
+            value = change.Input == input ? change.Apply(value) : value;
+        }
+
+        return value;
+    }
 
     internal void KeepShared(int draw, Scope scope) =>
         (Bytes[draw], LeastRest[draw], OffloadEnd[draw]) = (scope.Bytes, scope.LeastRest, scope.OffloadEnd);

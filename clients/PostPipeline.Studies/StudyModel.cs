@@ -82,7 +82,7 @@ public sealed class StudyModel
     {
         changes ??= [];
         (int Place, Change Change)[] placed = [.. changes.Select(c => (Inputs.PlaceOf(c.Input), c))];
-        Evaluation evaluation = new(this, draws.Count, detail);
+        Evaluation evaluation = new(this, draws.Count, detail, changes);
         const int Block = 128;
         Parallel.For(0, (draws.Count + Block - 1) / Block, new ParallelOptions { MaxDegreeOfParallelism = Math.Max(1, threads), CancellationToken = cancellation }, block =>
         {
@@ -151,6 +151,7 @@ public sealed class StudyModel
         table.AddMean("seats.wan", brief.Seats.Wan.BytesPerSecond.ToDouble(), "B/s");
         table.AddMean("offload.after_wrap", 1, "factor");
         table.AddMean("edit.lock", 0, "days later");
+        table.AddMean("deliver.due", 0, "days later");
         table.AddMean("farm.starts", -1e9, "s");
         table.AddChance("the farm's own noise");
         table.AddChance("rounds of review");

@@ -30,14 +30,14 @@ public static class FarmReplications
         int step = Math.Max(1, replications / 100);
         int done = 0;
         ParallelOptions options = new() { MaxDegreeOfParallelism = threads ?? Environment.ProcessorCount, CancellationToken = token };
-        Parallel.For<FarmRun?>(
+        Parallel.For(
             0,
             replications,
             options,
-            () => null,
-            (r, _, run) =>
+            () => new RunArrays(),
+            (r, _, arrays) =>
             {
-                ReplicationResult result = plans.Run(ref run, r, null, token);
+                ReplicationResult result = plans.Run(arrays, r, null, token);
                 results[r] = r < kept ? result : result with { JobFinishes = [] };
                 int now = Interlocked.Increment(ref done);
                 if (progress is not null && now % step == 0)
@@ -45,7 +45,7 @@ public static class FarmReplications
                     progress(now);
                 }
 
-                return run;
+                return arrays;
             },
             _ => { });
         return new(seed, results, scenario.Jobs.Count, kept);

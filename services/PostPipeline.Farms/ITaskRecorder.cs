@@ -1,13 +1,8 @@
 namespace PostPipeline.Farms;
 
-/// <summary>Takes the rows of a simulation as they come, in order of time.</summary>
+/// <summary>Takes the rows of a simulation. Their order is not promised: sort them by what is asked of them.</summary>
 public interface ITaskRecorder
 {
-    /// <summary>Tasks began to wait for a node (retries included).</summary>
-    /// <param name="time">When, microseconds.</param>
-    /// <param name="tasks">How many.</param>
-    void Ready(long time, int tasks);
-
     /// <summary>An attempt ended.</summary>
     /// <param name="record">The row.</param>
     void Ended(in TaskRecord record);

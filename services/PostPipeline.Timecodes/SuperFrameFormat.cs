@@ -1,4 +1,5 @@
 using System.Diagnostics.CodeAnalysis;
+using System.Globalization;
 using PostPipeline.Quantities;
 
 namespace PostPipeline.Timecodes;
@@ -32,7 +33,7 @@ public sealed record SuperFrameFormat
     /// <summary>Characters in <c>HH:MM:SS:FF.S</c>.</summary>
     public int LabelLength => SuperFrames.LabelLength + 1 + SubFrameDigits;
 
-    private int SubFrameDigits => FramesPerSuperFrame <= 10 ? 1 : FramesPerSuperFrame <= 100 ? 2 : FramesPerSuperFrame.ToString().Length;
+    private int SubFrameDigits => (FramesPerSuperFrame - 1).ToString().Length;
 
     /// <summary>Groups frames into super-frames.</summary>
     /// <param name="frames">The format that counts every frame.</param>
@@ -117,7 +118,7 @@ public sealed record SuperFrameFormat
         label = default;
         int point = text.LastIndexOf('.');
         ReadOnlySpan<char> subFrame = point < 0 ? [] : text[(point + 1)..];
-        if (point < 10 || !int.TryParse(subFrame, System.Globalization.NumberStyles.None, null, out int sub) || sub >= FramesPerSuperFrame)
+        if (point < 10 || !int.TryParse(subFrame, NumberStyles.None, CultureInfo.InvariantCulture, out int sub) || sub >= FramesPerSuperFrame)
         {
             problem = $"'{text}' has no frame inside the super-frame; write HH:MM:SS:FF.S with S from 0 to {FramesPerSuperFrame - 1}";
             return false;

@@ -1,3 +1,4 @@
+using System.Diagnostics.CodeAnalysis;
 using PostPipeline.Quantities;
 
 namespace PostPipeline.Timecodes;
@@ -120,7 +121,7 @@ public sealed record TimecodeFormat
     public static bool TryCreate(
         FrameRate rate,
         bool dropFrame,
-        [System.Diagnostics.CodeAnalysis.NotNullWhen(true)] out TimecodeFormat? format,
+        [NotNullWhen(true)] out TimecodeFormat? format,
         out string problem)
     {
         if (dropFrame && !AllowsDropFrame(rate))

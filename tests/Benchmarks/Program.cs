@@ -1,14 +1,18 @@
 using PostPipeline.Benchmarks;
 using PostPipeline.Benchmarks.Conform;
+using PostPipeline.Benchmarks.Farms;
 using PostPipeline.Benchmarks.Footage;
+using PostPipeline.Benchmarks.Studies;
 using PostPipeline.Benchmarks.Timecodes;
 
 // One line an area: the first argument names it, the rest is the area's own.
 Dictionary<string, Func<string[], int>> areas = new(StringComparer.Ordinal)
 {
+    ["farm"] = FarmBenchmarks.Run,
     ["timecode"] = TimecodeBenchmarks.Run,
     ["conform"] = ConformBenchmarks.Run,
     ["footage"] = FootageBenchmarks.Run,
+    ["studies"] = StudiesBenchmarks.Run,
 };
 
 if (args is ["list"])

@@ -1,7 +1,9 @@
 using System.CommandLine;
 using PostPipeline.Cli.Commands.Conform;
+using PostPipeline.Cli.Commands.Farms;
 using PostPipeline.Cli.Commands.Footage;
 using PostPipeline.Cli.Commands.RenderTimes;
+using PostPipeline.Cli.Commands.Studies;
 using PostPipeline.Cli.Commands.Timecode;
 
 namespace PostPipeline.Cli.Commands;
@@ -15,7 +17,18 @@ internal static class Verbs
         DemoCommand.Create(),
         CompareCommand.Create(),
         CheckCommand.Create(),
+        SweepCommand.Create(),
+        TippingCommand.Create(),
+        SensitivityCommand.Create(),
+        FindOutCommand.Create(),
+        BuysCommand.Create(),
+        ReforecastCommand.Create(),
+        DiffCommand.Create(),
+        PrintCommand.Create(),
         RunCommand.Create(),
+        PresentCommand.Create(),
+        HandoutCommand.Create(),
+        JupyterCommand.Create(),
         ServeCommand.Create(),
         AboutCommand.Create(),
         TimecodeCommand.Create(),
@@ -27,6 +40,9 @@ internal static class Verbs
         BurstCommand.Create(),
         OffloadCommand.Create(),
         StorageCommand.Create(),
+        FarmCommand.Create(),
+        SizeCommand.Create(),
+        TonightCommand.Create(),
         TrainCommand.Create(),
         PredictCommand.Create(),
         BenchmarksCommand.Create(),

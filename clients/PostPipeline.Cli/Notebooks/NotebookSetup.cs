@@ -18,7 +18,7 @@ internal static class NotebookSetup
             typeof(Google.Protobuf.IMessage).Assembly, typeof(Grpc.Core.CallInvoker).Assembly, typeof(NodaTime.LocalDate).Assembly,
         ],
         [
-            "PostPipeline.Client", "PostPipeline.Notebooks.Comparisons", "PostPipeline.Studies", "PostPipeline.Studies.Briefs", "PostPipeline.Studies.Outcomes", "PostPipeline.Quantities",
+            "PostPipeline.Client", "PostPipeline.Notebooks.Comparisons", "PostPipeline.Notebooks.Lessons", "PostPipeline.Studies", "PostPipeline.Studies.Briefs", "PostPipeline.Studies.Outcomes", "PostPipeline.Quantities",
             "PostPipeline.Contracts.Footage.V1", "PostPipeline.Contracts.Rendering.V1", "PostPipeline.Contracts.Timecodes.V1", "PostPipeline.Contracts.Types.V1",
         ]);
 

@@ -41,7 +41,10 @@ public static partial class Chart
 
         figure.X(axis, ("rangemode", "tozero"));
         figure.Y(new Axis("Category", "name"), ("autorange", "reversed"), ("title", null), ("type", "category"), ("ticksuffix", "  "));
-        string summary = string.Join(" ", rows.Select(r => $"{r.Category}{(series.Length > 1 ? ", " + r.Series : string.Empty)}: {Say.Number(r.Value, axis.Unit)}.")) + string.Concat((limits ?? []).Select(l => $" Limit: {l.Name}."));
+        string summary = stacked
+            ? string.Join(" ", categories.Select(category => $"{category}: {Say.Number(rows.Where(r => r.Category == category).Sum(r => r.Value), axis.Unit)} in all, most for {rows.Where(r => r.Category == category).MaxBy(r => r.Value)!.Series}."))
+            : string.Join(" ", rows.Select(r => $"{r.Category}{(series.Length > 1 ? ", " + r.Series : string.Empty)}: {Say.Number(r.Value, axis.Unit)}."));
+        summary += string.Concat((limits ?? []).Select(l => $" Limit: {l.Name}."));
         return figure.Build(summary, new(title, ["Category", "Series", axis.Title, "Low (P10)", "High (P90)"], [.. rows.Select(IReadOnlyList<object?> (r) => [r.Category, r.Series, r.Value, r.Low, r.High])]));
     }
 }

@@ -38,7 +38,7 @@ public static partial class Chart
         }
 
         figure.X(x, ("rangemode", "tozero"));
-        figure.Y(y, ("rangemode", "tozero"));
+        figure.Y(y);
         string summary = string.Join(" ", points.Select(p => $"{p.Name}: {Say.Number(p.X, x.Unit)} and {Say.Number(p.Y, y.Unit)}{(p.Admissible ? string.Empty : ", not admissible")}."));
         return figure.Build(summary, new(title, ["Pipeline", x.Title, "P10", "P90", y.Title, "P10", "P90", "Admissible"], [.. points.Select(IReadOnlyList<object?> (p) => [p.Name, p.X, p.LowX, p.HighX, p.Y, p.LowY, p.HighY, p.Admissible])]));
     }

@@ -14,7 +14,7 @@ public sealed class Figure
         Height = height;
         Chart = chart;
         Table = table;
-        json = new(() => GenericChart.toJson(Chart));
+        json = new(() => WithDrag(GenericChart.toJson(Chart)));
     }
 
     /// <summary>The claim or question that the chart answers.</summary>
@@ -32,6 +32,13 @@ public sealed class Figure
     /// <summary>The rows behind the chart.</summary>
     public NumberTable Table { get; }
 
+    /// <summary>On a live page: the parameter that dragging along x changes, and by how much a unit of x does; null where dragging does nothing.</summary>
+    public (string Parameter, double PerUnit)? Drag { get; internal init; }
+
     /// <summary>The chart as JSON for plotly.js: data, layout, config.</summary>
     public string ToJson() => json.Value;
+
+    private string WithDrag(string chart) => Drag is var (parameter, perUnit)
+        ? string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{chart[..^1]},\"drag\":{{\"parameter\":{System.Text.Json.JsonSerializer.Serialize(parameter)},\"perUnit\":{perUnit:R}}}}}")
+        : chart;
 }

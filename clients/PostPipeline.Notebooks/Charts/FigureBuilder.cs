@@ -15,6 +15,8 @@ internal sealed class FigureBuilder(string title)
 
     public int Height { get; set; } = 420;
 
+    public (string Parameter, double PerUnit)? Drag { get; set; }
+
     public bool Legend { get; set; } = true;
 
     public string BarMode { get; set; } = "group";
@@ -126,6 +128,6 @@ internal sealed class FigureBuilder(string title)
         }
 
         GenericChart chart = GenericChart.setLayout(layout, GenericChart.ofTraceObjects(false, Microsoft.FSharp.Collections.ListModule.OfSeq(traces)));
-        return new(title, summary, Height, chart, table);
+        return new(title, summary, Height, chart, table) { Drag = Drag };
     }
 }

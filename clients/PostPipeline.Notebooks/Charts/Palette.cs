@@ -55,5 +55,5 @@ public static class Palette
 
     /// <summary>The hatch of a filled series; empty for the first.</summary>
     /// <param name="series">0 or more.</param>
-    public static string Hatch(int series) => Hatches[series % Hatches.Length];
+    public static string Hatch(int series) => Hatches[(series + (series / Hues.Length)) % Hatches.Length];
 }

@@ -67,8 +67,8 @@ public sealed class ComparisonView(Comparison comparison)
     /// <summary>Cost against delivery.</summary>
     public Figure TradeOff => Chart.TradeOff(
         "What does an earlier date cost? P50, with P10 to P90",
-        new("Cost", MoneyUnit),
-        new("Accepted delivery", "days after the first shoot day"),
+        new(MoneyName, Brief.Currency),
+        new("Accepted delivery", "days from the shoot"),
         [.. comparison.Pipelines.Select(p => new TradeOffPoint(p.Name, p.Cost.P50, p.Cost.P10, p.Cost.P90, p.Delivery.P50 / 86_400, p.Delivery.P10 / 86_400, p.Delivery.P90 / 86_400, p.Admissible == "yes"))],
         null,
         new(Model.Due / 86_400.0, $"due {Day(Model.Due)}"));
@@ -76,7 +76,7 @@ public sealed class ComparisonView(Comparison comparison)
     /// <summary>Where the money goes.</summary>
     public Figure Costs => Chart.Bars(
         "Where does the money go? P50",
-        new("Cost", MoneyUnit),
+        new(MoneyName, Brief.Currency),
         [.. comparison.Pipelines.SelectMany(p => p.Costs.Where(c => c.Money.P50 > 0).Select(c => new BarRow(p.Name, c.Name, c.Money.P50)))],
         stacked: true);
 
@@ -134,6 +134,8 @@ public sealed class ComparisonView(Comparison comparison)
     }
 
     private string MoneyUnit => $"{Brief.Currency}{(comparison.Pipelines.Any(p => p.Costs.Any(c => c.PriceInvented)) ? ", invented prices" : string.Empty)}";
+
+    private string MoneyName => comparison.Pipelines.Any(p => p.Costs.Any(c => c.PriceInvented)) ? "Cost at invented prices" : "Cost";
 
     private DateTime At(double seconds)
     {

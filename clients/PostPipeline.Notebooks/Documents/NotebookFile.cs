@@ -128,7 +128,7 @@ public sealed class NotebookFile
             JsonObject node = (JsonObject)cells[cell.Index]!;
             bool ran = byIndex.TryGetValue(cell.Index, out ExecutedCell? run);
             node["execution_count"] = ran ? JsonValue.Create(run!.Count) : null;
-            node["outputs"] = new JsonArray([.. (ran ? run!.Outputs : []).Select(output => OutputJson.ToNotebook(output, run!.Count))]);
+            node["outputs"] = new JsonArray([.. (ran ? run!.Outputs : []).Select(output => OutputJson.ToNotebook(output, run!.Count, forViewer: true))]);
         }
 
         JsonObject metadata = copy["metadata"] as JsonObject ?? [];

@@ -1,15 +1,19 @@
 using System.Text.Json.Nodes;
+using PostPipeline.Notebooks.Rendering;
 
 namespace PostPipeline.Notebooks.Documents;
 
 /// <summary>Outputs as nbformat writes them, both ways; the same form crosses the pipe between the two processes of a run.</summary>
 internal static class OutputJson
 {
-    public static JsonObject ToNotebook(CellOutput output, int count) => output switch
+    /// <param name="output">The output.</param>
+    /// <param name="count">The execution count of its cell.</param>
+    /// <param name="forViewer">Adds to a chart the HTML by which a notebook viewer draws it.</param>
+    public static JsonObject ToNotebook(CellOutput output, int count, bool forViewer = false) => output switch
     {
         CellOutput.Text text => new() { ["output_type"] = "stream", ["name"] = text.Name, ["text"] = text.Content },
-        CellOutput.Value { IsResult: true } value => new() { ["output_type"] = "execute_result", ["execution_count"] = count, ["metadata"] = new JsonObject(), ["data"] = Data(value.Bundle) },
-        CellOutput.Value value => new() { ["output_type"] = "display_data", ["metadata"] = new JsonObject(), ["data"] = Data(value.Bundle) },
+        CellOutput.Value { IsResult: true } value => new() { ["output_type"] = "execute_result", ["execution_count"] = count, ["metadata"] = new JsonObject(), ["data"] = Data(value.Bundle, forViewer) },
+        CellOutput.Value value => new() { ["output_type"] = "display_data", ["metadata"] = new JsonObject(), ["data"] = Data(value.Bundle, forViewer) },
         CellOutput.Error error => new()
         {
             ["output_type"] = "error",
@@ -28,9 +32,14 @@ internal static class OutputJson
         _ => new CellOutput.Error(node["ename"]!.GetValue<string>(), node["evalue"]!.GetValue<string>(), line, [.. ((JsonArray)node["traceback"]!).Select(item => item!.GetValue<string>())]),
     };
 
-    private static JsonObject Data(MimeBundle bundle)
+    private static JsonObject Data(MimeBundle bundle, bool forViewer)
     {
         JsonObject data = [];
+        if (forViewer && bundle[MimeBundle.Figure] is string figure)
+        {
+            data[MimeBundle.Html] = FigureHtml.Standalone(figure);
+        }
+
         foreach ((string mime, string content) in bundle.Parts)
         {
             data[mime] = IsJson(mime) ? JsonNode.Parse(content) : JsonValue.Create(content);

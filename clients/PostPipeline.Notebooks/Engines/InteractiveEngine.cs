@@ -4,6 +4,7 @@ using Microsoft.DotNet.Interactive;
 using Microsoft.DotNet.Interactive.Commands;
 using Microsoft.DotNet.Interactive.CSharp;
 using Microsoft.DotNet.Interactive.Events;
+using LinePosition = Microsoft.DotNet.Interactive.LinePosition;
 using PostPipeline.Notebooks.Documents;
 using PostPipeline.Notebooks.Rendering;
 
@@ -72,16 +73,15 @@ public sealed class InteractiveEngine : ICellEngine
         }
     }
 
-    /// <summary>Puts a value under a name where cells see it.</summary>
-    /// <param name="name">The name.</param>
-    /// <param name="value">The value.</param>
-    public Task SetAsync(string name, object value) => csharp.SetValueAsync(name, value, value.GetType());
-
-    /// <summary>Asks the kernel to give up the cell that runs; a cell that does not await anything goes on.</summary>
-    public void Interrupt() => _ = kernel.SendAsync(new Cancel());
-
-    /// <summary>The kernel itself, for completion and other requests of an editor.</summary>
-    internal CompositeKernel Kernel => kernel;
+    /// <summary>What an editor can offer at a place in some code.</summary>
+    /// <param name="code">The code.</param>
+    /// <param name="position">The place, from 0.</param>
+    public async Task<IReadOnlyList<string>> CompleteAsync(string code, int position)
+    {
+        string[] lines = code[..position].Split('\n');
+        KernelCommandResult result = await kernel.SendAsync(new RequestCompletions(code, new LinePosition(lines.Length - 1, lines[^1].Length))).ConfigureAwait(false);
+        return [.. result.Events.OfType<CompletionsProduced>().SelectMany(found => found.Completions).Select(c => c.InsertText).Distinct()];
+    }
 
     /// <inheritdoc/>
     public void Dispose()

@@ -102,5 +102,37 @@ public sealed class ScriptChain
         }
     }
 
+    /// <summary>
+    /// Runs a cell again and gives its new values to the variables that later cells already hold, so that cells that do not
+    /// depend on them need not run again.
+    /// </summary>
+    /// <param name="index">Its place in the chain; it has run before.</param>
+    /// <param name="cell">Its number from 1, for messages.</param>
+    /// <param name="context">What surrounds it.</param>
+    /// <returns>Whether it ended without an error.</returns>
+    public async Task<bool> RefreshAsync(int index, int cell, CellContext context)
+    {
+        ScriptState<object>? held = states[index];
+        if (!await RunAsync(index, cell, context).ConfigureAwait(false))
+        {
+            return false;
+        }
+
+        if (held is not null)
+        {
+            foreach (ScriptVariable variable in states[index]!.Variables)
+            {
+                if (held.GetVariable(variable.Name) is { IsReadOnly: false } target)
+                {
+                    target.Value = variable.Value;
+                }
+            }
+
+            states[index] = held;
+        }
+
+        return true;
+    }
+
     private static string FileOf(int cell) => $"cell {cell}";
 }

@@ -11,6 +11,8 @@ namespace PostPipeline.Notebooks.Pages;
 /// </summary>
 public static class ReportPage
 {
+    private const string Bar = "<button type=\"button\" data-do=\"code\" aria-pressed=\"false\">Show code</button> <button type=\"button\" data-do=\"large\" aria-pressed=\"false\">Large type</button> <button type=\"button\" data-do=\"theme\">Light or dark</button>";
+
     /// <summary>Makes the page.</summary>
     /// <param name="notebook">The notebook.</param>
     /// <param name="executed">The cells that ran.</param>
@@ -39,10 +41,10 @@ public static class ReportPage
 
         body.Append(EndMatter(record));
         contents.Add((2, "How this was made", "made"));
-        return Page(notebook.Title, Contents(contents), body.ToString());
+        return PageShell.Of(notebook.Title, Bar, PageShell.Contents(contents), body.ToString(), [PageAssets.Own("page.js")]);
     }
 
-    private static void AppendMarkdown(StringBuilder body, NotebookCell cell, List<(int Level, string Text, string Id)> contents)
+    internal static void AppendMarkdown(StringBuilder body, NotebookCell cell, List<(int Level, string Text, string Id)> contents)
     {
         string id = "part-" + cell.Index.ToString(CultureInfo.InvariantCulture);
         body.Append("<section class=\"prose\" id=\"").Append(id).Append("\">").Append(MarkdownHtml.Of(cell.Source)).Append("</section>");
@@ -78,18 +80,7 @@ public static class ReportPage
         body.Append("</section>");
     }
 
-    private static string Contents(List<(int Level, string Text, string Id)> contents)
-    {
-        StringBuilder html = new("<nav class=\"contents\" aria-label=\"Contents\"><details open><summary>Contents</summary><ul>");
-        foreach ((int level, string text, string id) in contents)
-        {
-            html.Append("<li class=\"l").Append(level).Append("\"><a href=\"#").Append(id).Append("\">").Append(Html.Text(text)).Append("</a></li>");
-        }
-
-        return html.Append("</ul></details></nav>").ToString();
-    }
-
-    private static string EndMatter(RunRecord record)
+    internal static string EndMatter(RunRecord record)
     {
         StringBuilder html = new("<section class=\"made\" id=\"made\"><h2>How this was made</h2>");
         Pairs(html, "Inputs", "Input", "Value", record.Inputs);
@@ -112,33 +103,5 @@ public static class ReportPage
         }
 
         html.Append("</tbody></table>");
-    }
-
-    private static string Page(string title, string contents, string body)
-    {
-        string plotly = PageAssets.PlotlyWrapped;
-        string own = PageAssets.Own("page.js");
-        string policy = $"default-src 'none'; script-src {PageAssets.Hash(plotly)} {PageAssets.Hash(own)}; style-src 'unsafe-inline'; img-src data: blob:; base-uri 'none'; form-action 'none'";
-        return $"""
-            <!DOCTYPE html>
-            <html lang="en">
-            <head>
-            <meta charset="utf-8">
-            <meta http-equiv="Content-Security-Policy" content="{Html.Text(policy)}">
-            <meta name="viewport" content="width=device-width, initial-scale=1">
-            <meta name="referrer" content="no-referrer">
-            <link rel="icon" href="data:,">
-            <title>{Html.Text(title)}</title>
-            <style>{PageAssets.Own("page.css")}</style>
-            </head>
-            <body>
-            <a class="skip" href="#main">Skip to the text</a>
-            <div class="bar"><button type="button" data-do="code" aria-pressed="false">Show code</button> <button type="button" data-do="large" aria-pressed="false">Large type</button> <button type="button" data-do="theme">Light or dark</button></div>
-            <div class="page">{contents}<main id="main" tabindex="-1">{body}</main></div>
-            <script>{plotly}</script>
-            <script>{own}</script>
-            </body>
-            </html>
-            """;
     }
 }

@@ -38,6 +38,40 @@ public sealed class ParameterSet
     /// <summary>What was declared so far, in order.</summary>
     public IReadOnlyList<ParameterDeclaration> Declared => declared;
 
+    /// <summary>Checks values against declarations that are known already, without running anything.</summary>
+    /// <param name="declarations">The declarations.</param>
+    /// <param name="asked">Values asked for, by name.</param>
+    /// <returns>The declarations with these values.</returns>
+    /// <exception cref="ParameterException">A value is not allowed, or a name is not declared.</exception>
+    public static IReadOnlyList<ParameterDeclaration> Check(IReadOnlyList<ParameterDeclaration> declarations, IReadOnlyDictionary<string, string> asked)
+    {
+        ParameterSet set = new(asked);
+        foreach (ParameterDeclaration d in declarations)
+        {
+            switch (d.Kind)
+            {
+                case ParameterKind.Number:
+                    set.Number(d.Name, d.Label, Read(d.Default), Read(d.Minimum), Read(d.Maximum), Read(d.Step), d.Unit);
+                    break;
+                case ParameterKind.Choice:
+                    set.Choice(d.Name, d.Label, d.Default, d.Options);
+                    break;
+                case ParameterKind.Flag:
+                    set.Flag(d.Name, d.Label, bool.Parse(d.Default));
+                    break;
+                case ParameterKind.Date:
+                    set.Date(d.Name, d.Label, ReadDate(d.Default), ReadDate(d.Minimum), ReadDate(d.Maximum));
+                    break;
+                default:
+                    set.File(d.Name, d.Label, d.Default);
+                    break;
+            }
+        }
+
+        set.RefuseUnknown();
+        return set.Declared;
+    }
+
     /// <summary>Refuses values for parameters that the notebook does not have.</summary>
     /// <exception cref="ParameterException">A name was not declared.</exception>
     public void RefuseUnknown()
@@ -116,6 +150,10 @@ public sealed class ParameterSet
         Declare(new(name, ParameterKind.File, label, value, now, string.Empty, string.Empty, string.Empty, string.Empty, []));
         return now;
     }
+
+    private static double Read(string text) => double.Parse(text, CultureInfo.InvariantCulture);
+
+    private static DateOnly ReadDate(string text) => DateOnly.ParseExact(text, "yyyy-MM-dd", CultureInfo.InvariantCulture);
 
     private static string Text(double value) => value.ToString("R", CultureInfo.InvariantCulture);
 

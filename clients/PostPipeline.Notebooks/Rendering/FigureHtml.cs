@@ -6,7 +6,7 @@ namespace PostPipeline.Notebooks.Rendering;
 /// <summary>A chart in a page: its claim, the plot, its summary as text, and the rows behind it folded away.</summary>
 internal static class FigureHtml
 {
-    /// <summary>For a page that carries plotly.js and our script; the script draws every <c>.plot</c> that it finds.</summary>
+    /// <summary>For a page that carries plotly.js and our script; the script draws every <c>.pp-plot</c> that it finds.</summary>
     public static string Of(string figureJson)
     {
         JsonObject figure = (JsonObject)JsonNode.Parse(figureJson)!;
@@ -14,7 +14,7 @@ internal static class FigureHtml
         string summary = figure["summary"]!.GetValue<string>();
         int height = figure["height"]!.GetValue<int>();
         return $"""
-            <figure class="chart"><figcaption>{Html.Text(title)}</figcaption><div class="plot" role="img" aria-label="{Html.Text(title + ". " + summary)}" style="height:{height}px"></div><script type="application/json" class="figure">{Html.Json(figure["chart"]!.ToJsonString())}</script><p class="summary">{Html.Text(summary)}</p><details class="numbers"><summary>The numbers behind this chart</summary>{TableHtml.Of(TableContent.Of(figure), captioned: false)}</details></figure>
+            <figure class="chart"><figcaption>{Html.Text(title)}</figcaption><div class="pp-plot" role="img" aria-label="{Html.Text(title + ". " + summary)}" style="height:{height}px"></div><script type="application/json" class="figure">{Html.Json(figure["chart"]!.ToJsonString())}</script><p class="summary">{Html.Text(summary)}</p><details class="numbers"><summary>The numbers behind this chart</summary>{TableHtml.Of(TableContent.Of(figure), captioned: false)}</details></figure>
             """;
     }
 

@@ -43,7 +43,6 @@ public static class Renderer
         return new(new Dictionary<string, string>
         {
             [MimeBundle.Figure] = withChart,
-            [MimeBundle.Html] = FigureHtml.Standalone(withChart),
             [MimeBundle.PlainText] = figure.Title + "\n" + figure.Summary,
         });
     }

@@ -17,7 +17,11 @@ public sealed class NotebookRunner(IReadOnlyList<string> command, ServicePlace s
     /// <summary>A runner on the executable that stands beside this library.</summary>
     /// <param name="services">Where the cells find the services; inside their process where null.</param>
     /// <exception cref="FileNotFoundException">It does not stand there.</exception>
-    public static NotebookRunner Beside(ServicePlace? services = null)
+    public static NotebookRunner Beside(ServicePlace? services = null) => new(OwnCommand(), services ?? ServicePlace.Inside);
+
+    /// <summary>The program and first arguments that start our executable.</summary>
+    /// <exception cref="FileNotFoundException">It does not stand beside this library.</exception>
+    public static IReadOnlyList<string> OwnCommand()
     {
         string library = Path.Combine(AppContext.BaseDirectory, "postpipeline.dll");
         if (!File.Exists(library))
@@ -28,8 +32,7 @@ public sealed class NotebookRunner(IReadOnlyList<string> command, ServicePlace s
         string own = Environment.ProcessPath ?? "dotnet";
         string host = Path.GetFileNameWithoutExtension(own).Equals("dotnet", StringComparison.OrdinalIgnoreCase) ? own
             : Environment.GetEnvironmentVariable("DOTNET_HOST_PATH") ?? "dotnet";
-        services ??= ServicePlace.Inside;
-        return Path.GetFileNameWithoutExtension(own) == "postpipeline" ? new([own], services) : new([host, "exec", library], services);
+        return Path.GetFileNameWithoutExtension(own) == "postpipeline" ? [own] : [host, "exec", library];
     }
 
     /// <summary>Runs a notebook.</summary>

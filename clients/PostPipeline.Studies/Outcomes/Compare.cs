@@ -57,14 +57,14 @@ public static class Compare
     {
         PipelineDraws draws = evaluation.Pipelines[place];
         PipelinePlan plan = model.Plans[place];
-        Probability onTime = Probability.AtMost(draws.Delivered, model.Due);
+        Probability onTime = Probability.AtMost(draws.Delivered, evaluation.Due);
         return new()
         {
             Name = draws.Name,
             Delivery = Range.Of(draws.Delivered),
             DeliveryIfLockHolds = Range.Of(draws.DeliveredIfLockHolds),
             OnTime = onTime,
-            OnTimeIfLockHolds = Probability.AtMost(draws.DeliveredIfLockHolds, model.Due),
+            OnTimeIfLockHolds = Probability.AtMost(draws.DeliveredIfLockHolds, evaluation.Due),
             Locked = Range.Of(draws.Locked),
             FarmFinish = Range.Of(draws.FarmFinish),
             HasFarmStage = plan.FarmStage >= 0,

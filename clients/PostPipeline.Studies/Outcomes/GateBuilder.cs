@@ -20,10 +20,10 @@ internal sealed class GateBuilder(StudyModel model)
             RasterAndDepth(name),
             WriteCeiling(),
             MatchKey(name, proxy),
-            Decode(name),
-            Capacity("online capacity", "storage.online.usable", brief.Storage.Online, draws.OnlinePeak),
-            Capacity("nearline capacity", "storage.nearline.usable", brief.Storage.Nearline, draws.NearlinePeak),
-            Link(name, native, proxy),
+            Decode(evaluation, name),
+            Capacity("online capacity", "storage.online.usable", evaluation.Mean("storage.online.usable"), draws.OnlinePeak),
+            Capacity("nearline capacity", "storage.nearline.usable", evaluation.Mean("storage.nearline.usable"), draws.NearlinePeak),
+            Link(evaluation, name, native, proxy),
             Rest(evaluation),
         ];
     }
@@ -107,7 +107,7 @@ internal sealed class GateBuilder(StudyModel model)
             $"rehearsal with proxies {source}: {rehearsal.ProblemEvents} of {rehearsal.Events} events would need a person; {names}");
     }
 
-    private Gate Decode(string name)
+    private Gate Decode(Evaluation evaluation, string name)
     {
         if (name is not ("native" or "transcode-off-speed"))
         {
@@ -116,32 +116,33 @@ internal sealed class GateBuilder(StudyModel model)
 
         double needed = brief.Seats.Streams * brief.Modes[0].ProjectRate.FramesPerSecond.ToDouble();
         Estimate decode = brief.Input("seats.decode");
-        double margin = (decode.Likely / needed) - 1;
+        double measured = evaluation.Mean("seats.decode");
+        double margin = (measured / needed) - 1;
         if (!brief.Seats.DecodeIsKnown || decode.IsUnknown)
         {
             return new("decode", GateState.Unknown, double.NaN, $"a seat needs {Numbers.Three(needed)} frames/s of originals; nobody has measured what it decodes", "seats.decode");
         }
 
-        return Of("decode", margin >= 0, margin, $"a seat needs {Numbers.Three(needed)} frames/s of originals and was measured at {Numbers.Three(decode.Likely)}{(margin is >= 0 and < 0.5 ? " (tight)" : string.Empty)}", "seats.decode");
+        return Of("decode", margin >= 0, margin, $"a seat needs {Numbers.Three(needed)} frames/s of originals and was measured at {Numbers.Three(measured)}{(margin is >= 0 and < 0.5 ? " (tight)" : string.Empty)}", "seats.decode");
     }
 
-    private static Gate Capacity(string name, string limit, Tier tier, double[] peaks)
+    private static Gate Capacity(string name, string limit, double usable, double[] peaks)
     {
         double needed = Range.Of(peaks).P90;
-        if (tier.Capacity is null)
+        if (double.IsInfinity(usable))
         {
             return new(name, needed > 0 ? GateState.Unknown : GateState.Passes, double.NaN, needed > 0 ? $"needs {Numbers.Size(needed)} (P90); the brief names no capacity" : "holds nothing", limit);
         }
 
-        double margin = (tier.UsableBytes / Math.Max(needed, 1)) - 1;
-        return Of(name, needed <= tier.UsableBytes, Math.Min(margin, 99), $"needs {Numbers.Size(needed)} (P90) of {Numbers.Size(tier.UsableBytes)} usable", limit);
+        double margin = (usable / Math.Max(needed, 1)) - 1;
+        return Of(name, needed <= usable, Math.Min(margin, 99), $"needs {Numbers.Size(needed)} (P90) of {Numbers.Size(usable)} usable", limit);
     }
 
-    private Gate Link(string name, bool native, bool proxy)
+    private Gate Link(Evaluation evaluation, string name, bool native, bool proxy)
     {
         double streams = brief.Seats.Streams;
         double rate = Streams.BytesPerSecond(model.Study, native, proxy);
-        double link = (name == "proxy-remote" ? brief.Seats.Wan : brief.Seats.Link).BytesPerSecond.ToDouble();
+        double link = evaluation.Mean(name == "proxy-remote" ? "seats.wan" : "seats.link");
 
         // 0.9 for a sharing protocol and 0.7 of headroom (common practice, no source), each once.
         double plannable = link * 0.9 * 0.7;
@@ -153,7 +154,7 @@ internal sealed class GateBuilder(StudyModel model)
             margin >= 0,
             margin,
             $"a seat reads {Numbers.Rate(streams * rate)} of {Numbers.Rate(plannable)} plannable, all seats {Numbers.Rate(demand)} of {Numbers.Rate(array)} plannable",
-            "seats.link");
+            name == "proxy-remote" ? "seats.wan" : "seats.link");
     }
 
     private Gate Rest(Evaluation evaluation)

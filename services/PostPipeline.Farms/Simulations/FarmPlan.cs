@@ -54,10 +54,15 @@ internal sealed class FarmPlan
         Followers = PlanJobs(jobs);
         (LaneClasses, LaneProjects) = PlanLanes(jobs);
         Releases = [.. Enumerable.Range(0, jobs.Count)];
-        if (jobs.Any(j => j.ReleaseMicroseconds > 0))
+        bool ascending = true;
+        for (int j = 1; j < Jobs.Length && ascending; j++)
         {
-            long[] keys = [.. jobs.Select(j => j.ReleaseMicroseconds)];
-            Releases = [.. Releases.OrderBy(j => keys[j])];
+            ascending = Jobs[j - 1].Release <= Jobs[j].Release;
+        }
+
+        if (!ascending)
+        {
+            Releases = [.. Releases.OrderBy(j => Jobs[j].Release)];
         }
     }
 

@@ -8,6 +8,7 @@ internal sealed class FarmPlans
     private readonly FarmScenario scenario;
     private readonly long seed;
     private readonly FarmPlan plan;
+    private readonly bool sharesNothing;
 
     public FarmPlans(FarmScenario scenario, long seed)
     {
@@ -20,25 +21,38 @@ internal sealed class FarmPlans
         this.scenario = scenario;
         this.seed = seed;
         plan = new(scenario);
+        sharesNothing = ListRun.Fits(plan);
     }
 
     /// <summary>Runs one replication on arrays of its own.</summary>
-    public ReplicationResult Run(int replication, ITaskRecorder? recorder, CancellationToken token)
-    {
-        FarmRun? run = null;
-        return Run(ref run, replication, recorder, token);
-    }
+    public ReplicationResult Run(int replication, ITaskRecorder? recorder, CancellationToken token) =>
+        Run(new RunArrays(), replication, recorder, token);
 
     /// <summary>Runs one replication on arrays that the caller keeps for the next.</summary>
-    public ReplicationResult Run(ref FarmRun? run, int replication, ITaskRecorder? recorder, CancellationToken token)
+    public ReplicationResult Run(RunArrays arrays, int replication, ITaskRecorder? recorder, CancellationToken token)
     {
         if (scenario.Competing.Count > 0)
         {
             return new FarmRun(new FarmPlan(scenario, [.. scenario.Jobs, .. Competing(replication)])).Run(seed, replication, recorder, token);
         }
 
-        run ??= new(plan);
-        return run.Run(seed, replication, recorder, token);
+        if (sharesNothing)
+        {
+            arrays.List ??= new(plan);
+            if (arrays.List.Run(seed, replication, recorder, token) is ReplicationResult result)
+            {
+                return result;
+            }
+        }
+
+        return RunEvents(arrays, replication, recorder, token);
+    }
+
+    /// <summary>Runs one replication event by event, whatever the farm.</summary>
+    public ReplicationResult RunEvents(RunArrays arrays, int replication, ITaskRecorder? recorder, CancellationToken token)
+    {
+        arrays.Events ??= new(plan);
+        return arrays.Events.Run(seed, replication, recorder, token);
     }
 
     private IEnumerable<FarmJob> Competing(int replication)

@@ -1,5 +1,3 @@
-using PostPipeline.Quantities.Randomness;
-
 namespace PostPipeline.Farms.Simulations;
 
 /// <content>Which node takes which task.</content>
@@ -212,10 +210,10 @@ internal sealed partial class FarmRun
         }
 
         int task = job.FirstTask + n.Segment;
-        (double work, double bytes) = Amounts(node, NormalOf(task, kind));
+        (double work, double bytes) = Amounts(node, kind.TaskLogSd > 0 ? FarmDraws.TaskFactor(seed, replication, task, kind.TaskLogSd) : 1);
         double overhead = job.Overhead;
         double share = 1;
-        n.Fails = kind.CanFail && Fails(kind, task, failureBlock, n.Mended);
+        n.Fails = kind.CanFail && FarmDraws.Fails(seed, replication, kind, task, failureBlock, n.Mended);
         if (n.Fails)
         {
             share = kind.FailurePoint;
@@ -248,7 +246,7 @@ internal sealed partial class FarmRun
     }
 
     // The work in microseconds and the bytes of the attempt that a node holds.
-    private (double Work, double Bytes) Amounts(int node, double normal)
+    private (double Work, double Bytes) Amounts(int node, double taskFactor)
     {
         ref readonly NodeState n = ref nodes[node];
         ref readonly PlannedJob job = ref plan.Jobs[n.Job];
@@ -275,7 +273,7 @@ internal sealed partial class FarmRun
             * plan.TimeFactors[plan.NodeClasses[node]][job.Class] * n.SlowFactor * sharedFactor[job.Class];
         if (kind.TaskLogSd > 0)
         {
-            work *= Math.Exp(kind.TaskLogSd * normal);
+            work *= taskFactor;
         }
 
         double bytes = kind.Storage < 0 ? 0 : join
@@ -284,33 +282,10 @@ internal sealed partial class FarmRun
         return (work, bytes);
     }
 
-    private double NormalOf(int task, in PlannedClass kind) => kind.TaskLogSd > 0
-        ? NormalDistribution.Quantile(TaskRandom.Units(seed, RandomPurpose.Durations, replication, task, 0).First)
-        : 0;
-
     private void Await(int node, long length)
     {
         ref NodeState n = ref nodes[node];
         n.Due = now + length;
         n.Ticket = queue.Add(n.Due, EventKind.Task, node);
-    }
-
-    private bool Fails(in PlannedClass kind, int task, int block, bool mended)
-    {
-        (double attempt, double broken) = TaskRandom.Units(seed, RandomPurpose.Failures, replication, task, block);
-        if (!mended && kind.BrokenProbability > 0)
-        {
-            if (block != 0)
-            {
-                broken = TaskRandom.Units(seed, RandomPurpose.Failures, replication, task, 0).Second;
-            }
-
-            if (broken < kind.BrokenProbability)
-            {
-                return true;
-            }
-        }
-
-        return attempt < kind.FailureProbability;
     }
 }

@@ -93,8 +93,6 @@ internal sealed partial class FarmRun
             jobs[job].Waiting = true;
             lanes[lane].Add(plan.Jobs[job].Rank, job, job);
         }
-
-        recorder?.Ready(now, tasks);
     }
 
     private void TryAgain(in NodeState node, bool excused)

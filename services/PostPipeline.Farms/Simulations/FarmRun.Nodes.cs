@@ -20,15 +20,7 @@ internal sealed partial class FarmRun
         for (int i = 0; i < nodes.Length; i++)
         {
             NodeClass kind = scenario.Nodes[plan.NodeClasses[i]];
-            nodes[i] = new NodeState { Twin = -1, Ticket = -1, SlowFactor = 1 };
-            if (kind.SlowProbability > 0)
-            {
-                (double is_slow, double how) = TaskRandom.Units(seed, RandomPurpose.Nodes, replication, plan.NodeEntities[i], 0);
-                nodes[i].SlowFactor = is_slow < kind.SlowProbability
-                    ? kind.SlowFactorLow + (how * (kind.SlowFactorHigh - kind.SlowFactorLow))
-                    : 1;
-            }
-
+            nodes[i] = new NodeState { Twin = -1, Ticket = -1, SlowFactor = FarmDraws.SlowFactor(plan, seed, replication, i) };
             if (kind.MeanUpMicroseconds > 0)
             {
                 ScheduleOutage(i);

@@ -51,7 +51,7 @@ internal sealed partial class FarmRun
     {
         ref NodeState n = ref nodes[node];
         ref readonly PlannedJob job = ref plan.Jobs[n.Job];
-        (double median, double bytes) = Amounts(node, 0);
+        (double median, double bytes) = Amounts(node, 1);
         double worked = Math.Max(0, running.ElapsedMicroseconds - job.Overhead);
         double work = median;
         if (kind.TaskLogSd > 0 && median > 0)
@@ -64,7 +64,7 @@ internal sealed partial class FarmRun
 
         double left = Math.Max(0, work - worked);
         double overheadLeft = Math.Max(0, job.Overhead - running.ElapsedMicroseconds);
-        n.Fails = kind.CanFail && Fails(kind, job.FirstTask + n.Segment, 0, false);
+        n.Fails = kind.CanFail && FarmDraws.Fails(seed, replication, kind, job.FirstTask + n.Segment, 0, false);
         n.Bytes = work > 0 ? bytes * left / work : 0;
         n.Compute = left;
         n.Phase = AttemptPhase.Work;

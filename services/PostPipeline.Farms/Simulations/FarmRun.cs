@@ -1,6 +1,3 @@
-using PostPipeline.Flows;
-using PostPipeline.Quantities.Randomness;
-
 namespace PostPipeline.Farms.Simulations;
 
 /// <summary>
@@ -120,10 +117,7 @@ internal sealed partial class FarmRun
 
         for (int c = 0; c < sharedFactor.Length; c++)
         {
-            double sd = plan.Classes[c].SharedLogSd;
-            sharedFactor[c] = sd == 0
-                ? 1
-                : Math.Exp(sd * NormalDistribution.Quantile(TaskRandom.Units(seed, RandomPurpose.SharedError, replication, plan.Classes[c].ErrorEntity, 0).First));
+            sharedFactor[c] = FarmDraws.SharedFactor(plan, seed, replication, c);
         }
 
         finishes = new long[plan.OwnJobs];

@@ -91,6 +91,24 @@ public sealed class FootageGrpcService : FootageService.FootageServiceBase
     }
 
     /// <inheritdoc/>
+    public override Task<SumModesResponse> SumModes(SumModesRequest request, ServerCallContext context)
+    {
+        Violations violations = new();
+        CodingCatalogue catalogue = Catalogue(request.OwnCodings, violations);
+        violations.ThrowIfAny();
+        ModesAnswers answers = new(new RateAnswers(new CodingReader(catalogue), explain: false), request.Explain);
+        SumModesResponse response = new();
+        response.Results.AddRange(Batch.Answers(request.Items, answers.Answer, static (i, v, e) =>
+            v is null ? new ModesResult { Label = i.Label, Error = e } : new ModesResult { Label = i.Label, Total = v }));
+        foreach (ModesResult result in response.Results)
+        {
+            response.Bytes = checked(response.Bytes + (result.Total?.Bytes ?? 0));
+        }
+
+        return Task.FromResult(response);
+    }
+
+    /// <inheritdoc/>
     public override Task<CutTakesResponse> CutTakes(CutTakesRequest request, ServerCallContext context)
     {
         Violations violations = new();

@@ -17,6 +17,24 @@ internal sealed class RateAnswers(CodingReader codings, bool explain)
 {
     public RateMessage? Answer(RateItem item, ItemProblems problems)
     {
+        if (Read(item, problems) is not { } mode)
+        {
+            return null;
+        }
+
+        RateEstimate estimate = RateEstimate.Of(mode.Coding, mode.Raster, mode.Sensor, mode.Audio, mode.Container, mode.Project);
+        RateMessage message = Write(mode.Coding, estimate, mode.Sensor.FramesPerSecond / mode.Project.FramesPerSecond);
+        if (explain)
+        {
+            message.Derivation = Wire.Of(RateExplanation.Of(mode.ToMode(), estimate));
+        }
+
+        return message;
+    }
+
+    /// <summary>A mode, or null with its problems.</summary>
+    public ReadMode? Read(RateItem item, ItemProblems problems)
+    {
         problems.Label(item.Label);
         Coding? coding = codings.Read(item.Coding, problems);
         Quantities.Raster raster = problems.Raster("raster", item.Raster);
@@ -29,16 +47,7 @@ internal sealed class RateAnswers(CodingReader codings, bool explain)
             return null;
         }
 
-        ContainerOverhead container = ContainerOverhead.From(item.ContainerBytesPerFrame, 0);
-        RateEstimate estimate = RateEstimate.Of(coding, raster, sensor, audio, container, project);
-        RateMessage message = Write(coding, estimate, sensor.FramesPerSecond / project.FramesPerSecond);
-        if (explain)
-        {
-            RecordingMode mode = new(coding, raster, sensor) { ProjectRate = project, Audio = audio, Container = container };
-            message.Derivation = Wire.Of(RateExplanation.Of(mode, estimate));
-        }
-
-        return message;
+        return new(coding, raster, sensor, project, audio, ContainerOverhead.From(item.ContainerBytesPerFrame, 0));
     }
 
     private static AudioTracks Audio(AudioMessage? audio, ItemProblems problems)
@@ -87,5 +96,12 @@ internal sealed class RateAnswers(CodingReader codings, bool explain)
             RatioBase = coding.BaseInWords,
             BytesPerHour = estimate.BytesPerHour,
         };
+    }
+
+    /// <summary>A mode as it was read; no object until someone needs one.</summary>
+    internal readonly record struct ReadMode(
+        Coding Coding, Quantities.Raster Raster, Quantities.FrameRate Sensor, Quantities.FrameRate Project, AudioTracks Audio, ContainerOverhead Container)
+    {
+        public RecordingMode ToMode() => new(Coding, Raster, Sensor) { ProjectRate = Project, Audio = Audio, Container = Container };
     }
 }

@@ -25,4 +25,16 @@ public readonly record struct ModeShare(RecordingMode Mode, Rational RecordSecon
 
         return total;
     }
+
+    /// <summary>The tree behind a day of mixed modes.</summary>
+    /// <param name="shares">What was recorded in each mode.</param>
+    public static Derivation Explain(IReadOnlyList<ModeShare> shares) => new()
+    {
+        Name = "bytes of all modes",
+        Formula = "sum over modes of ⌈rate × recorded seconds⌉",
+        Substituted = string.Join(" + ", shares.Select(s => s.Bytes.Bytes)),
+        Value = Total(shares).Bytes.ToString(),
+        Unit = "B",
+        Inputs = [.. shares.SelectMany(s => new[] { RateExplanation.Of(s.Mode, s.Mode.Estimate()), Derivation.Input("recorded", s.RecordSeconds.ToString(), "s") })],
+    };
 }

@@ -53,4 +53,7 @@ public enum RandomPurpose
 
     /// <summary>Generated slates.</summary>
     Slates = 15,
+
+    /// <summary>Exercises of a handout.</summary>
+    Exercises = 16,
 }

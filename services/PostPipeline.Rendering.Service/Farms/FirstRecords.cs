@@ -12,11 +12,6 @@ internal sealed class FirstRecords(int most) : ITaskRecorder
     public IReadOnlyList<TaskRecord> Rows => rows;
 
     /// <inheritdoc/>
-    public void Ready(long time, int tasks)
-    {
-    }
-
-    /// <inheritdoc/>
     public void Ended(in TaskRecord record)
     {
         if (rows.Count < most)

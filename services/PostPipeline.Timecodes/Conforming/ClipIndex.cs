@@ -21,13 +21,13 @@ internal sealed class ClipIndex
 
     public NameIndex Names => names ??= new(inventory.Columns, inventory.RowCount);
 
-    public IntervalGroups ByReel => byReel ??= Build(row => IntervalGroups.Key(inventory.Columns.Reel[row], inventory.Columns.Format[row]));
+    public IntervalGroups ByReel => byReel ??= Build(row => IntervalGroups.Key(inventory.Columns.Rows[row].Reel, inventory.Columns.Rows[row].Format));
 
     public IntervalGroups ByCamera => byCamera ??= Build(row =>
-        inventory.Columns.Camera[row] == 0 ? -1 : IntervalGroups.Key(inventory.Columns.Camera[row], inventory.Columns.Format[row]));
+        inventory.Columns.Rows[row].Camera == 0 ? -1 : IntervalGroups.Key(inventory.Columns.Rows[row].Camera, inventory.Columns.Rows[row].Format));
 
     public IntervalGroups ByDay => byDay ??= Build(row =>
-        inventory.Columns.Day[row] < 0 ? -1 : IntervalGroups.Key(inventory.Columns.Day[row], inventory.Columns.Format[row]));
+        inventory.Columns.Rows[row].Day < 0 ? -1 : IntervalGroups.Key(inventory.Columns.Rows[row].Day, inventory.Columns.Rows[row].Format));
 
     /// <summary>Bytes that the indexes made so far occupy.</summary>
     public long MemoryBytes => (names?.MemoryBytes ?? 0) + (byReel?.MemoryBytes ?? 0) + (byCamera?.MemoryBytes ?? 0) + (byDay?.MemoryBytes ?? 0)
@@ -50,7 +50,7 @@ internal sealed class ClipIndex
             }
 
             index = (prefixes, Build(row =>
-                prefixOfReel[inventory.Columns.Reel[row]] < 0 ? -1 : IntervalGroups.Key(prefixOfReel[inventory.Columns.Reel[row]], inventory.Columns.Format[row])));
+                prefixOfReel[inventory.Columns.Rows[row].Reel] < 0 ? -1 : IntervalGroups.Key(prefixOfReel[inventory.Columns.Rows[row].Reel], inventory.Columns.Rows[row].Format)));
             byPrefix.Add(length, index);
         }
 

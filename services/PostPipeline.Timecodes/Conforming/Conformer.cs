@@ -17,6 +17,8 @@ public sealed class Conformer
     /// <summary>At most so many clips of one name are looked at.</summary>
     internal const int MostOfOneName = 10_000;
 
+    private const int BlockEvents = 64;
+
     private readonly Inventory inventory;
     private readonly ConformOptions options;
     private readonly ClipIndex index;
@@ -45,17 +47,35 @@ public sealed class Conformer
     public ConformResult Match(Cut cut, CancellationToken cancellationToken = default)
     {
         EventMatch[] matches = new EventMatch[cut.Events.Length];
+        int touched = 0;
         for (int i = 0; i < matches.Length; i++)
         {
-            if ((i & 0xFF) == 0)
+            if (i % BlockEvents == 0)
             {
                 cancellationToken.ThrowIfCancellationRequested();
+                touched |= TouchBlock(cut.Events.AsSpan().Slice(i, Math.Min(BlockEvents, matches.Length - i)));
             }
 
             matches[i] = Match(cut.Events[i], i);
         }
 
+        GC.KeepAlive(touched);
         return new(cut, inventory, options, ImmutableCollectionsMarshal.AsImmutableArray(matches));
+    }
+
+    private int TouchBlock(ReadOnlySpan<CutEvent> events)
+    {
+        Span<uint> hashes = stackalloc uint[BlockEvents];
+        int count = 0;
+        foreach (CutEvent item in events)
+        {
+            if (item.ClipName.Length > 0)
+            {
+                hashes[count++] = FoldedText.Hash(FoldedText.Stem(SpanOf(ref nameBytes, item.ClipName)));
+            }
+        }
+
+        return count == 0 ? 0 : index.Names.Touch(hashes[..count], stackalloc int[BlockEvents]);
     }
 
     /// <summary>Matches one event.</summary>
@@ -126,8 +146,6 @@ public sealed class Conformer
 
         found.Clear();
         int seen = 0;
-        int sameReel = -1;
-        int sameReelCount = 0;
         for (int row = index.Names.First(query.Stem); row >= 0; row = index.Names.Next(row, query.Stem))
         {
             if (++seen > MostOfOneName)
@@ -145,18 +163,17 @@ public sealed class Conformer
             {
                 found.Add(whole);
             }
-
-            if (query.HasReel && FoldedText.Equal(inventory.Reels[inventory.Columns.Reel[whole]], query.Reel))
-            {
-                sameReel = whole;
-                sameReelCount++;
-            }
         }
 
-        if (found.Count > 1 && sameReelCount == 1)
+        if (found.Count > 1 && query.HasReel)
         {
             // Cameras that number clips anew on each card: name and reel together say which one it is.
-            return Accept(query, sameReel, MatchRung.FullName, place);
+            int reel = inventory.Reels.Find(query.Reel);
+            List<int> same = found.FindAll(row => inventory.Columns.Rows[row].Reel == reel);
+            if (same.Count == 1)
+            {
+                return Accept(query, same[0], MatchRung.FullName, place);
+            }
         }
 
         return Decide(query, MatchRung.FullName, place);
@@ -257,7 +274,7 @@ public sealed class Conformer
             Collect(index.ByCamera, IntervalGroups.Key(camera, query.FormatId), query);
             if (day >= 0)
             {
-                found.RemoveAll(row => inventory.Columns.Day[row] >= 0 && inventory.Columns.Day[row] != day);
+                found.RemoveAll(row => inventory.Columns.Rows[row].Day >= 0 && inventory.Columns.Rows[row].Day != day);
             }
         }
         else if (day >= 0)
@@ -319,7 +336,7 @@ public sealed class Conformer
 
         // Need and identity are counted from the same label, so their distance carries over.
         need = new(identityOffset + (need.First - query.Identity.First), need.Frames);
-        long clipFrames = inventory.Columns.Frames[row];
+        long clipFrames = inventory.Columns.Rows[row].Frames;
         ConformFindings findings = FindingsOf(item, row, rung);
         if (need.First < 0 || need.End > clipFrames)
         {
@@ -372,8 +389,8 @@ public sealed class Conformer
         findings |= item.Speed.Sign < 0 ? ConformFindings.Reverse : 0;
         findings |= item.Speed.Sign == 0 ? ConformFindings.Freeze : 0;
         findings |= item.EntryFrame is { } entry && entry != item.SourceIn ? ConformFindings.EntryDiffers : 0;
-        ClipColumns columns = inventory.Columns;
-        findings |= columns.SensorRate[row] > 0 && inventory.SensorRateOf(row) != inventory.Formats[columns.Format[row]].Rate ? ConformFindings.OffSpeedClip : 0;
+        ClipRows columns = inventory.Columns;
+        findings |= columns.Rows[row].SensorRate > 0 && inventory.SensorRateOf(row) != inventory.Formats[columns.Rows[row].Format].Rate ? ConformFindings.OffSpeedClip : 0;
         findings |= columns.Trimmable(row) switch
         {
             Trimmability.No => ConformFindings.NotTrimmable,

@@ -46,7 +46,7 @@ public sealed class ProxyPairing
 
     internal static ProxyPairing Of(Inventory inventory, NameIndex names)
     {
-        ClipColumns columns = inventory.Columns;
+        ClipRows columns = inventory.Columns;
         Dictionary<int, int> proxiesOf = [];
         ImmutableArray<ProxyPair>.Builder pairs = ImmutableArray.CreateBuilder<ProxyPair>();
         ClipIndex index = new(inventory, ClipKind.Original);
@@ -83,7 +83,7 @@ public sealed class ProxyPairing
 
     private static ProxyPair Pair(Inventory inventory, NameIndex names, ClipIndex index, List<int> candidates, int proxy)
     {
-        ClipColumns columns = inventory.Columns;
+        ClipRows columns = inventory.Columns;
         ReadOnlySpan<byte> stem = FoldedText.Stem(columns.Name(proxy));
         candidates.Clear();
         while (!stem.IsEmpty && candidates.Count == 0)
@@ -103,11 +103,11 @@ public sealed class ProxyPairing
         }
 
         PairDifferences byName = PairDifferences.None;
-        if (candidates.Count == 0 && columns.Start[proxy] >= 0)
+        if (candidates.Count == 0 && columns.Rows[proxy].Start >= 0)
         {
-            long key = IntervalGroups.Key(columns.Reel[proxy], columns.Format[proxy]);
-            index.ByReel.Holding(key, columns.Start[proxy], (long)columns.Start[proxy] + columns.Frames[proxy], Conformer.MostCandidates, candidates);
-            candidates.RemoveAll(row => columns.Start[row] != columns.Start[proxy] || columns.Frames[row] != columns.Frames[proxy]);
+            long key = IntervalGroups.Key(columns.Rows[proxy].Reel, columns.Rows[proxy].Format);
+            index.ByReel.Holding(key, columns.Rows[proxy].Start, (long)columns.Rows[proxy].Start + columns.Rows[proxy].Frames, Conformer.MostCandidates, candidates);
+            candidates.RemoveAll(row => columns.Rows[row].Start != columns.Rows[proxy].Start || columns.Rows[row].Frames != columns.Rows[proxy].Frames);
             byName = PairDifferences.NameStem;
         }
 
@@ -117,7 +117,7 @@ public sealed class ProxyPairing
             List<int> same = candidates.FindAll(row => Compare(inventory, proxy, row) == PairDifferences.None);
             if (same.Count > 1)
             {
-                same = same.FindAll(row => columns.Reel[row] == columns.Reel[proxy]);
+                same = same.FindAll(row => columns.Rows[row].Reel == columns.Rows[proxy].Reel);
             }
 
             if (same.Count != 1)
@@ -135,34 +135,34 @@ public sealed class ProxyPairing
 
     private static PairDifferences Compare(Inventory inventory, int proxy, int original)
     {
-        ClipColumns columns = inventory.Columns;
-        TimecodeFormat a = inventory.Formats[columns.Format[proxy]];
-        TimecodeFormat b = inventory.Formats[columns.Format[original]];
+        ClipRows columns = inventory.Columns;
+        TimecodeFormat a = inventory.Formats[columns.Rows[proxy].Format];
+        TimecodeFormat b = inventory.Formats[columns.Rows[original].Format];
         PairDifferences differences = PairDifferences.None;
         differences |= a.Rate != b.Rate ? PairDifferences.Rate : 0;
         differences |= a.DropFrame != b.DropFrame ? PairDifferences.DropFlag : 0;
-        differences |= columns.Frames[proxy] != columns.Frames[original] ? PairDifferences.FrameCount : 0;
+        differences |= columns.Rows[proxy].Frames != columns.Rows[original].Frames ? PairDifferences.FrameCount : 0;
         differences |= SameStart(columns, a, b, proxy, original) ? 0 : PairDifferences.Start;
-        if ((differences & PairDifferences.FrameCount) != 0 && columns.SensorRate[original] > 0 && inventory.SensorRateOf(original) != a.Rate)
+        if ((differences & PairDifferences.FrameCount) != 0 && columns.Rows[original].SensorRate > 0 && inventory.SensorRateOf(original) != a.Rate)
         {
             // Frames of the same real time: original ÷ proxy = sensor rate ÷ proxy rate, to within a frame.
-            Rational expected = columns.Frames[proxy] * (inventory.SensorRateOf(original).FramesPerSecond / a.Rate.FramesPerSecond);
+            Rational expected = columns.Rows[proxy].Frames * (inventory.SensorRateOf(original).FramesPerSecond / a.Rate.FramesPerSecond);
             Rational ratio = inventory.SensorRateOf(original).FramesPerSecond / a.Rate.FramesPerSecond;
-            Rational distance = columns.Frames[original] - expected;
+            Rational distance = columns.Rows[original].Frames - expected;
             differences |= (distance.Sign < 0 ? -distance : distance) <= ratio + Rational.One ? PairDifferences.OffSpeed : 0;
         }
 
         return differences;
     }
 
-    private static bool SameStart(ClipColumns columns, TimecodeFormat a, TimecodeFormat b, int proxy, int original)
+    private static bool SameStart(ClipRows columns, TimecodeFormat a, TimecodeFormat b, int proxy, int original)
     {
-        if (columns.Start[proxy] < 0 || columns.Start[original] < 0)
+        if (columns.Rows[proxy].Start < 0 || columns.Rows[original].Start < 0)
         {
-            return columns.Start[proxy] == columns.Start[original];
+            return columns.Rows[proxy].Start == columns.Rows[original].Start;
         }
 
         // Labels are compared, not frame counts: the same label at another rate is the same start.
-        return a.FieldsOf(columns.Start[proxy]) == b.FieldsOf(columns.Start[original]);
+        return a.FieldsOf(columns.Rows[proxy].Start) == b.FieldsOf(columns.Rows[original].Start);
     }
 }

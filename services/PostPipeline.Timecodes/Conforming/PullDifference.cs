@@ -24,7 +24,7 @@ public sealed record PullDifference(PullList ToFetch, PullTotals AlreadyOnline, 
         PullTotals toFetch = PullPlanner.Total(fetch);
         PullTotals shared = PullPlanner.Total(Without(now, fetch));
         PullTotals dropped = PullPlanner.Total(Without(old, now));
-        HashSet<int> media = [.. fetch.Select(range => now.Inventory.Columns.Medium[range.Row]).Where(id => id >= 0)];
+        HashSet<int> media = [.. fetch.Select(range => now.Inventory.Columns.Rows[range.Row].Medium).Where(id => id >= 0)];
         PullList list = now with
         {
             Ranges = fetch,
@@ -85,9 +85,9 @@ public sealed record PullDifference(PullList ToFetch, PullTotals AlreadyOnline, 
     [
         .. ranges.DistinctBy(range => range.Row).Select(range => range with
         {
-            Frames = new(0, inventory.Columns.Frames[range.Row]),
+            Frames = new(0, inventory.Columns.Rows[range.Row].Frames),
             IsWholeFile = true,
-            Bytes = PullPlanner.BytesOf(inventory, range.Row, inventory.Columns.Frames[range.Row]),
+            Bytes = PullPlanner.BytesOf(inventory, range.Row, inventory.Columns.Rows[range.Row].Frames),
         }),
     ];
 }

@@ -19,7 +19,7 @@ internal static class PullPlanner
             foreach ((int file, SourceSpan part) in Files(inventory, row, span))
             {
                 PullRange cutOut = new(file, part, false, BytesOf(inventory, file, part.Frames), events);
-                PullRange asWhole = new(file, new(0, inventory.Columns.Frames[file]), true, BytesOf(inventory, file, inventory.Columns.Frames[file]), events);
+                PullRange asWhole = new(file, new(0, inventory.Columns.Rows[file].Frames), true, BytesOf(inventory, file, inventory.Columns.Rows[file].Frames), events);
                 trimmed.Add(cutOut);
                 AddWhole(whole, asWhole);
                 bool keepWhole = inventory.Columns.Trimmable(file) switch
@@ -41,14 +41,14 @@ internal static class PullPlanner
 
         ImmutableArray<string> media =
         [
-            .. planned.Select(range => inventory.Columns.Medium[range.Row]).Where(id => id >= 0).Distinct().Select(inventory.Media.Text)
+            .. planned.Select(range => inventory.Columns.Rows[range.Row].Medium).Where(id => id >= 0).Distinct().Select(inventory.Media.Text)
                 .Order(StringComparer.Ordinal),
         ];
         Dictionary<int, int> rankOfMedium = media.Select((text, rank) => (Id: inventory.Media.Find(Encoding.UTF8.GetBytes(text)), rank))
             .ToDictionary(pair => pair.Id, pair => pair.rank);
         ImmutableArray<PullRange> ordered =
         [
-            .. planned.OrderBy(range => rankOfMedium.GetValueOrDefault(inventory.Columns.Medium[range.Row], int.MaxValue))
+            .. planned.OrderBy(range => rankOfMedium.GetValueOrDefault(inventory.Columns.Rows[range.Row].Medium, int.MaxValue))
                 .ThenBy(range => range.Row).ThenBy(range => range.Frames.First),
         ];
         return new(inventory, ordered, Total(ordered), Total(trimmed), Total(whole), media, eventsLeftOut);
@@ -114,14 +114,14 @@ internal static class PullPlanner
 
     internal static long? BytesOf(Inventory inventory, int file, long frames)
     {
-        long bytes = inventory.Columns.Bytes[file];
+        long bytes = inventory.Columns.Rows[file].Bytes;
         if (bytes < 0)
         {
             return null;
         }
 
         Int128 product = (Int128)bytes * frames;
-        long of = inventory.Columns.Frames[file];
+        long of = inventory.Columns.Rows[file].Frames;
         return (long)((product + of - 1) / of);
     }
 

@@ -32,31 +32,31 @@ internal readonly ref struct Query
     /// <summary>The frames that say which clip is meant: those that the list names.</summary>
     public SourceSpan Identity { get; }
 
-    public long StartOf(int row) => inventory.Columns.Start[row];
+    public long StartOf(int row) => inventory.Columns.Rows[row].Start;
 
     /// <summary>Where the identity begins, counted from the clip's first frame; a clip may run over midnight.</summary>
-    public long OffsetIn(int row) => Item.SourceFormat.Wrap(Identity.First - inventory.Columns.Start[row]);
+    public long OffsetIn(int row) => Item.SourceFormat.Wrap(Identity.First - inventory.Columns.Rows[row].Start);
 
     /// <summary>Whether the clip has the event's format and every frame of its identity.</summary>
     public bool HeldBy(int row)
     {
-        ClipColumns columns = inventory.Columns;
-        if (columns.Format[row] != FormatId || columns.Start[row] < 0)
+        ClipRows columns = inventory.Columns;
+        if (columns.Rows[row].Format != FormatId || columns.Rows[row].Start < 0)
         {
             return false;
         }
 
         long offset = OffsetIn(row);
-        return offset + Identity.Frames <= columns.Frames[row]
+        return offset + Identity.Frames <= columns.Rows[row].Frames
             && (inventory.TakeOf(row) is not { } take || take.Holds(offset, offset + Identity.Frames));
     }
 
     /// <summary>Whether a clip of the event's format shares a frame with its identity.</summary>
     public bool Meets(int row)
     {
-        ClipColumns columns = inventory.Columns;
-        return columns.Format[row] == FormatId && columns.Start[row] >= 0
-            && (OffsetIn(row) < columns.Frames[row] || Item.SourceFormat.Wrap(columns.Start[row] - Identity.First) < Identity.Frames);
+        ClipRows columns = inventory.Columns;
+        return columns.Rows[row].Format == FormatId && columns.Rows[row].Start >= 0
+            && (OffsetIn(row) < columns.Rows[row].Frames || Item.SourceFormat.Wrap(columns.Rows[row].Start - Identity.First) < Identity.Frames);
     }
 
     /// <summary>The identity's labels counted in another format, as if the list had been exported wrongly.</summary>
@@ -77,22 +77,22 @@ internal readonly ref struct Query
     /// <summary>Why a clip that is meant by name or reel does not fit.</summary>
     public NearMiss MissAt(int row, MatchRung rung)
     {
-        ClipColumns columns = inventory.Columns;
-        if (columns.Start[row] < 0)
+        ClipRows columns = inventory.Columns;
+        if (columns.Rows[row].Start < 0)
         {
             return new(row, ConformClass.None, MatchRung.Person, NearMiss.NoLabelsScore, ConformFindings.NoLabels);
         }
 
-        if (columns.Format[row] == FormatId)
+        if (columns.Rows[row].Format == FormatId)
         {
             return inventory.TakeOf(row) is { } take && InMissingChunk(take, row)
                 ? new(row, ConformClass.ChunkMissing, rung, NearMiss.ChunkScore, ConformFindings.TakeOfSeveralFiles)
                 : new(row, ConformClass.OutsideFile, rung, NearMiss.OutsideScore, ConformFindings.None);
         }
 
-        TimecodeFormat format = inventory.Formats[columns.Format[row]];
+        TimecodeFormat format = inventory.Formats[columns.Rows[row].Format];
         bool inside = TryIdentityAt(format, out SourceSpan span)
-            && format.Wrap(span.First - columns.Start[row]) + span.Frames <= columns.Frames[row];
+            && format.Wrap(span.First - columns.Rows[row].Start) + span.Frames <= columns.Rows[row].Frames;
         return format.Rate == Item.SourceFormat.Rate
             ? new(row, ConformClass.DropFlagConflict, rung, inside ? NearMiss.DropScore : NearMiss.DropElsewhereScore, ConformFindings.None)
             : new(row, ConformClass.RateConflict, rung, inside ? NearMiss.RateScore : NearMiss.RateElsewhereScore, ConformFindings.None);
@@ -101,7 +101,7 @@ internal readonly ref struct Query
     private bool InMissingChunk(ChunkedTake take, int row)
     {
         long offset = OffsetIn(row);
-        if (offset + Identity.Frames <= inventory.Columns.Frames[row])
+        if (offset + Identity.Frames <= inventory.Columns.Rows[row].Frames)
         {
             return true;
         }

@@ -20,12 +20,20 @@ internal sealed class EditListAssembler(EditListReadOptions options)
     private readonly ImmutableArray<EditComment>.Builder preamble = ImmutableArray.CreateBuilder<EditComment>();
     private readonly List<EditEvent> events = [];
     private readonly List<EditComment> comments = [];
+    private readonly List<MotionEffect> motions = [];
     private readonly List<EditListProblem> problems = [];
-    private readonly Dictionary<string, string> reels = new(StringComparer.Ordinal);
+    private readonly Dictionary<string, string>.AlternateLookup<ReadOnlySpan<char>> sharedWords =
+        new Dictionary<string, string>(StringComparer.Ordinal).GetAlternateLookup<ReadOnlySpan<char>>();
+
     private int problemsLeftOff;
     private string? title;
     private FrameCodeMode mode;
     private long lastNumber = -1;
+
+    // The event that the lines below still belong to; it joins the others once the next one begins.
+    private OpenEvent? open;
+
+    private int EventCount => events.Count + (open is null ? 0 : 1);
 
     /// <summary>Takes one line without its ending.</summary>
     /// <returns>Whether more lines are wanted.</returns>
@@ -62,7 +70,7 @@ internal sealed class EditListAssembler(EditListReadOptions options)
         else if (title is null && StartsWith(content, "TITLE:"u8))
         {
             title = Text(content["TITLE:"u8.Length..].Trim(" \t"u8));
-            if (events.Count > 0)
+            if (EventCount > 0)
             {
                 Deviate(line, 1, "the title stands below the first event");
             }
@@ -202,7 +210,7 @@ internal sealed class EditListAssembler(EditListReadOptions options)
         }
         else
         {
-            tracks = Text(words[last]);
+            tracks = words[last] is [(byte)'V'] ? "V" : Text(words[last]);
             if (!IsUsualTracks(words[last]))
             {
                 Deviate(line, words.Column(last), $"the tracks '{tracks}' are not among V, A, A2, A2/V, B, NONE");
@@ -211,7 +219,7 @@ internal sealed class EditListAssembler(EditListReadOptions options)
             last--;
         }
 
-        if (events.Count >= options.MaximumEvents)
+        if (EventCount >= options.MaximumEvents)
         {
             Add(line, 1, true, $"the list has more than {options.MaximumEvents} event lines, which is the limit");
             more = false;
@@ -219,7 +227,7 @@ internal sealed class EditListAssembler(EditListReadOptions options)
         }
 
         string reel = Reel(ref words, 1, last);
-        string number = Text(words[0]);
+        string number = Shared(words[0]);
         if (options.Strict)
         {
             CheckLayout(ref words, line, last, firstLabel, reel, number);
@@ -231,7 +239,7 @@ internal sealed class EditListAssembler(EditListReadOptions options)
         }
 
         CloseEvent();
-        events.Add(new(line, number, reel, tracks, transition, labels[0], labels[1], labels[2], labels[3], mode, [], []));
+        open = new(line, number, reel, tracks, transition, labels[0], labels[1], labels[2], labels[3], mode);
         if (firstLabel + 4 < words.Count)
         {
             AddComment(raw[(words.Column(firstLabel + 4) - 1)..].Trim(" \t"u8), starred: true);
@@ -399,7 +407,7 @@ internal sealed class EditListAssembler(EditListReadOptions options)
             return false;
         }
 
-        if (events.Count == 0)
+        if (open is null)
         {
             Add(line, 1, true, "a motion line stands before the first event");
             return false;
@@ -435,20 +443,19 @@ internal sealed class EditListAssembler(EditListReadOptions options)
     {
         // Below a two-line transition the motion belongs to the line with its reel and entry, else to the line with
         // its reel, else to the nearer one.
-        string number = events[^1].Number;
-        int best = events.Count - 1;
-        int bestScore = -1;
-        for (int i = events.Count - 1; i >= 0 && i >= events.Count - 2 && events[i].Number == number; i--)
+        OpenEvent last = open!.Value;
+        EditEvent? before = events.Count > 0 && events[^1].Number == last.Number ? events[^1] : null;
+        if (before is not null && Fit(before.Reel, before.SourceIn, motion) > Fit(last.Reel, last.SourceIn, motion))
         {
-            int score = events[i].Reel == motion.Reel ? (motion.Entry == events[i].SourceIn ? 2 : 1) : 0;
-            if (score > bestScore)
-            {
-                (best, bestScore) = (i, score);
-            }
+            events[^1] = before with { Motions = before.Motions.Add(motion) };
         }
-
-        events[best] = events[best] with { Motions = events[best].Motions.Add(motion) };
+        else
+        {
+            motions.Add(motion);
+        }
     }
+
+    private static int Fit(string reel, EditLabel sourceIn, MotionEffect motion) => reel != motion.Reel ? 0 : motion.Entry == sourceIn ? 2 : 1;
 
     private string Reel(ref LineWords words, int from, int to)
     {
@@ -457,20 +464,37 @@ internal sealed class EditListAssembler(EditListReadOptions options)
             return string.Empty;
         }
 
-        string text = Text(words[from]);
+        string text = Shared(words[from]);
         for (int i = from + 1; i <= to; i++)
         {
             text = $"{text} {Text(words[i])}";
         }
 
-        // Thousands of events share a handful of reels.
-        if (reels.TryGetValue(text, out string? known))
+        return text;
+    }
+
+    private string Shared(ReadOnlySpan<byte> word)
+    {
+        // Thousands of events share a handful of reels and numbers; a word that was seen costs no new text.
+        Span<char> wide = stackalloc char[32];
+        if (word.Length > wide.Length || !Ascii.IsValid(word))
         {
-            return known;
+            return Text(word);
         }
 
-        reels.Add(text, text);
-        return text;
+        for (int i = 0; i < word.Length; i++)
+        {
+            wide[i] = (char)word[i];
+        }
+
+        ReadOnlySpan<char> text = wide[..word.Length];
+        if (!sharedWords.TryGetValue(text, out string? known))
+        {
+            known = text.ToString();
+            sharedWords.Dictionary.Add(known, known);
+        }
+
+        return known;
     }
 
     private void AddComment(ReadOnlySpan<byte> text, bool starred)
@@ -498,7 +522,7 @@ internal sealed class EditListAssembler(EditListReadOptions options)
         }
 
         EditComment comment = new(kind, starred, Text(text));
-        if (events.Count == 0)
+        if (open is null)
         {
             preamble.Add(comment);
         }
@@ -510,11 +534,16 @@ internal sealed class EditListAssembler(EditListReadOptions options)
 
     private void CloseEvent()
     {
-        if (comments.Count > 0)
+        if (open is not { } e)
         {
-            events[^1] = events[^1] with { Comments = [.. comments] };
-            comments.Clear();
+            return;
         }
+
+        events.Add(new(
+            e.Line, e.Number, e.Reel, e.Tracks, e.Transition, e.SourceIn, e.SourceOut, e.RecordIn, e.RecordOut, e.Mode, [.. motions], [.. comments]));
+        open = null;
+        motions.Clear();
+        comments.Clear();
     }
 
     private void CheckCharacters(ReadOnlySpan<byte> raw, ReadOnlySpan<byte> content, int indent, int line)
@@ -555,7 +584,7 @@ internal sealed class EditListAssembler(EditListReadOptions options)
             Deviate(line, words.Column(1), $"the reel '{reel}' has {reel.Length} characters; the standard has at most {LongestReel}");
         }
 
-        if (mode == FrameCodeMode.Unstated && events.Count == 0)
+        if (mode == FrameCodeMode.Unstated && EventCount == 0)
         {
             Deviate(line, 1, "no FCM line comes before the first event");
         }
@@ -609,4 +638,7 @@ internal sealed class EditListAssembler(EditListReadOptions options)
             problemsLeftOff++;
         }
     }
+
+    private readonly record struct OpenEvent(
+        int Line, string Number, string Reel, string Tracks, EditTransition Transition, EditLabel SourceIn, EditLabel SourceOut, EditLabel RecordIn, EditLabel RecordOut, FrameCodeMode Mode);
 }

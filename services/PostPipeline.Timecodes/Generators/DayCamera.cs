@@ -35,7 +35,8 @@ public sealed record DayCamera(
 
     /// <summary>
     /// What the free-running counter shows at an instant. It was set to the clock's label at the last sync, and has counted
-    /// frames since; at 30000/1001 non-drop it therefore lags the clock more and more.
+    /// frames since; at 30000/1001 non-drop it therefore lags the clock more and more. A sync at an instant whose label is
+    /// dropped sets the next label that exists.
     /// </summary>
     /// <param name="secondsFromMidnight">An instant, not before <see cref="JamSeconds"/>.</param>
     public Timecode FreeRunLabel(Rational secondsFromMidnight)

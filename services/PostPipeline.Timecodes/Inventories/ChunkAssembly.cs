@@ -42,10 +42,10 @@ internal sealed class ChunkAssembly
         return new(takes.DrainToImmutable());
     }
 
-    private static TakeKey Key(ClipColumns columns, ChunkRow chunk)
+    private static TakeKey Key(ClipRows columns, ChunkRow chunk)
     {
         string take = chunk.Take.Length > 0 ? chunk.Take : TakeName(Encoding.UTF8.GetString(FoldedText.Stem(columns.Name(chunk.Row))));
-        return new(take.ToUpperInvariant(), columns.Kind(chunk.Row), columns.Format[chunk.Row], take);
+        return new(take.ToUpperInvariant(), columns.Kind(chunk.Row), columns.Rows[chunk.Row].Format, take);
     }
 
     private static string TakeName(string chunkName)
@@ -62,7 +62,7 @@ internal sealed class ChunkAssembly
 
     private static ChunkedTake Assemble(InventoryBuilder builder, TakeKey key, ChunkRow[] rows)
     {
-        ClipColumns columns = builder.Columns;
+        ClipRows columns = builder.Columns;
         TimecodeFormat format = builder.Formats[key.Format];
         ImmutableArray<TakeChunk>.Builder chunks = ImmutableArray.CreateBuilder<TakeChunk>(rows.Length);
         ImmutableArray<int>.Builder missing = ImmutableArray.CreateBuilder<int>();
@@ -87,8 +87,8 @@ internal sealed class ChunkAssembly
                 missing.Add(gap);
             }
 
-            bool labelled = columns.Start[first] >= 0 && columns.Start[row.Row] >= 0;
-            long byLabel = labelled ? format.Wrap((long)columns.Start[row.Row] - columns.Start[first]) : offset;
+            bool labelled = columns.Rows[first].Start >= 0 && columns.Rows[row.Row].Start >= 0;
+            long byLabel = labelled ? format.Wrap((long)columns.Rows[row.Row].Start - columns.Rows[first].Start) : offset;
             if (chunks.Count > 0 && row.Number == number + 1 && byLabel != offset)
             {
                 broken.Add(number);
@@ -96,9 +96,9 @@ internal sealed class ChunkAssembly
 
             // A take is shorter than a label day; labels that run backwards are a break, not a day of frames.
             offset = byLabel < format.FramesPerDay / 2 ? Math.Max(byLabel, offset) : offset;
-            chunks.Add(new(row.Row, row.Number, offset, columns.Frames[row.Row]));
-            offset += columns.Frames[row.Row];
-            bytes = columns.Bytes[row.Row] < 0 || bytes < 0 ? -1 : checked(bytes + columns.Bytes[row.Row]);
+            chunks.Add(new(row.Row, row.Number, offset, columns.Rows[row.Row].Frames));
+            offset += columns.Rows[row.Row].Frames;
+            bytes = columns.Rows[row.Row].Bytes < 0 || bytes < 0 ? -1 : checked(bytes + columns.Rows[row.Row].Bytes);
             number = row.Number;
         }
 
@@ -108,17 +108,17 @@ internal sealed class ChunkAssembly
         }
 
         int whole = columns.Append(Encoding.UTF8.GetBytes(key.Name));
-        columns.Reel[whole] = columns.Reel[first];
-        columns.Start[whole] = columns.Start[first];
-        columns.Frames[whole] = (int)Math.Min(offset, Clip.MaximumFrames);
-        columns.Bytes[whole] = bytes;
-        columns.Medium[whole] = columns.Medium[first];
-        columns.Day[whole] = columns.Day[first];
-        columns.Format[whole] = columns.Format[first];
-        columns.SensorRate[whole] = columns.SensorRate[first];
-        columns.Raster[whole] = columns.Raster[first];
-        columns.Camera[whole] = columns.Camera[first];
-        columns.Flags[whole] = columns.Flags[first];
+        columns.Rows[whole].Reel = columns.Rows[first].Reel;
+        columns.Rows[whole].Start = columns.Rows[first].Start;
+        columns.Rows[whole].Frames = (int)Math.Min(offset, Clip.MaximumFrames);
+        columns.Rows[whole].Bytes = bytes;
+        columns.Rows[whole].Medium = columns.Rows[first].Medium;
+        columns.Rows[whole].Day = columns.Rows[first].Day;
+        columns.Rows[whole].Format = columns.Rows[first].Format;
+        columns.Rows[whole].SensorRate = columns.Rows[first].SensorRate;
+        columns.Rows[whole].Raster = columns.Rows[first].Raster;
+        columns.Rows[whole].Camera = columns.Rows[first].Camera;
+        columns.Rows[whole].Flags = columns.Rows[first].Flags;
         return new(whole, chunks.DrainToImmutable(), expected, missing.DrainToImmutable(), broken.DrainToImmutable(), copies.DrainToImmutable());
     }
 

@@ -12,9 +12,9 @@ internal sealed class IntervalGroups
     private readonly Dictionary<long, (int From, int Until)> groups;
     private readonly int[] order;
     private readonly int[] latestEnd;
-    private readonly ClipColumns columns;
+    private readonly ClipRows columns;
 
-    private IntervalGroups(Dictionary<long, (int From, int Until)> groups, int[] order, int[] latestEnd, ClipColumns columns)
+    private IntervalGroups(Dictionary<long, (int From, int Until)> groups, int[] order, int[] latestEnd, ClipRows columns)
     {
         this.groups = groups;
         this.order = order;
@@ -32,7 +32,7 @@ internal sealed class IntervalGroups
     /// <param name="columns">The rows.</param>
     /// <param name="rowCount">How many.</param>
     /// <param name="keyOf">A key, or −1 to leave a row out.</param>
-    public static IntervalGroups Build(ClipColumns columns, int rowCount, Func<int, long> keyOf)
+    public static IntervalGroups Build(ClipRows columns, int rowCount, Func<int, long> keyOf)
     {
         Dictionary<long, int> idOfKey = [];
         List<int> sizes = [];
@@ -42,7 +42,7 @@ internal sealed class IntervalGroups
         int kept = 0;
         for (int row = 0; row < rowCount; row++)
         {
-            long key = columns.Start[row] < 0 ? -1 : keyOf(row);
+            long key = columns.Rows[row].Start < 0 ? -1 : keyOf(row);
             if (key < 0)
             {
                 groupOfRow[row] = -1;
@@ -133,7 +133,7 @@ internal sealed class IntervalGroups
         while (low < high)
         {
             int middle = (low + high) >> 1;
-            if (columns.Start[order[middle]] <= frame)
+            if (columns.Rows[order[middle]].Start <= frame)
             {
                 low = middle + 1;
             }
@@ -155,18 +155,18 @@ internal sealed class IntervalGroups
         }
     }
 
-    private long EndOf(int place) => (long)columns.Start[order[place]] + columns.Frames[order[place]];
+    private long EndOf(int place) => (long)columns.Rows[order[place]].Start + columns.Rows[order[place]].Frames;
 
     private void Sort(int from, int until)
     {
         for (int i = from + 1; i < until; i++)
         {
-            if (columns.Start[order[i - 1]] > columns.Start[order[i]])
+            if (columns.Rows[order[i - 1]].Start > columns.Rows[order[i]].Start)
             {
                 // Inventories mostly come in order; only a group that does not is sorted, with the row as second key.
-                int[] starts = columns.Start;
+                ClipRow[] rows = columns.Rows;
                 order.AsSpan(from, until - from).Sort((a, b) =>
-                    starts[a] != starts[b] ? starts[a].CompareTo(starts[b]) : a.CompareTo(b));
+                    rows[a].Start != rows[b].Start ? rows[a].Start.CompareTo(rows[b].Start) : a.CompareTo(b));
                 return;
             }
         }
@@ -198,7 +198,7 @@ internal sealed class IntervalGroups
             }
 
             Holding(low, middle, from, until, most, found);
-            if (columns.Start[order[middle]] > from)
+            if (columns.Rows[order[middle]].Start > from)
             {
                 return;
             }
@@ -223,7 +223,7 @@ internal sealed class IntervalGroups
             }
 
             Meeting(low, middle, from, until, most, found);
-            if (columns.Start[order[middle]] >= until)
+            if (columns.Rows[order[middle]].Start >= until)
             {
                 return;
             }

@@ -32,7 +32,7 @@ public sealed class Inventory
     /// <summary>Bytes that rows, names and shared texts occupy in memory.</summary>
     public long MemoryBytes => Columns.MemoryBytes + source.Reels.MemoryBytes + source.Media.MemoryBytes + source.Cameras.MemoryBytes;
 
-    internal ClipColumns Columns => source.Columns;
+    internal ClipRows Columns => source.Columns;
 
     internal TextTable Reels => source.Reels;
 
@@ -52,27 +52,27 @@ public sealed class Inventory
         get
         {
             Guard.InRange(row, 0, RowCount - 1);
-            ClipColumns c = Columns;
+            ClipRows c = Columns;
             ChunkedTake? take = assembly.Find(row);
             TakeChunk chunk = take is null || take.Row == row ? default : take.Chunks.FirstOrDefault(k => k.Row == row);
             return new()
             {
                 Name = Encoding.UTF8.GetString(c.Name(row)),
-                Reel = source.Reels.Text(c.Reel[row]),
-                Format = source.Formats[c.Format[row]],
-                Start = c.Start[row] < 0 ? null : c.Start[row],
-                Frames = c.Frames[row],
+                Reel = source.Reels.Text(c.Rows[row].Reel),
+                Format = source.Formats[c.Rows[row].Format],
+                Start = c.Rows[row].Start < 0 ? null : c.Rows[row].Start,
+                Frames = c.Rows[row].Frames,
                 Kind = c.Kind(row),
-                Camera = c.Camera[row] == 0 ? string.Empty : source.Cameras.Text(c.Camera[row] - 1),
-                Date = c.Day[row] < 0 ? null : DateOnly.FromDayNumber(c.Day[row]),
+                Camera = c.Rows[row].Camera == 0 ? string.Empty : source.Cameras.Text(c.Rows[row].Camera - 1),
+                Date = c.Rows[row].Day < 0 ? null : DateOnly.FromDayNumber(c.Rows[row].Day),
                 Take = chunk.Number > 0 ? NameOf(take!.Row) : string.Empty,
                 Chunk = chunk.Number,
                 Chunks = take?.ExpectedChunks ?? 0,
-                Bytes = c.Bytes[row] < 0 ? null : c.Bytes[row],
-                Medium = c.Medium[row] < 0 ? string.Empty : source.Media.Text(c.Medium[row]),
+                Bytes = c.Rows[row].Bytes < 0 ? null : c.Rows[row].Bytes,
+                Medium = c.Rows[row].Medium < 0 ? string.Empty : source.Media.Text(c.Rows[row].Medium),
                 Trimmable = c.Trimmable(row),
-                SensorRate = c.SensorRate[row] == 0 ? null : source.SensorRates[c.SensorRate[row]],
-                Raster = c.Raster[row] == 0 ? null : source.Rasters[c.Raster[row]],
+                SensorRate = c.Rows[row].SensorRate == 0 ? null : source.SensorRates[c.Rows[row].SensorRate],
+                Raster = c.Rows[row].Raster == 0 ? null : source.Rasters[c.Rows[row].Raster],
             };
         }
     }
@@ -86,7 +86,7 @@ public sealed class Inventory
     public string NameOf(int row) => Encoding.UTF8.GetString(Columns.Name(row));
 
     /// <summary>The sensor rate of a row that states one.</summary>
-    internal FrameRate SensorRateOf(int row) => source.SensorRates[Columns.SensorRate[row]];
+    internal FrameRate SensorRateOf(int row) => source.SensorRates[Columns.Rows[row].SensorRate];
 
     /// <summary>Whether a row is matched by itself: it is not a file of a larger take.</summary>
     internal bool StandsAlone(int row) => assembly.Find(row) is not { } take || take.Row == row;

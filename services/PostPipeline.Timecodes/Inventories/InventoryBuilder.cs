@@ -14,7 +14,7 @@ public sealed class InventoryBuilder
     /// <summary>Rows so far.</summary>
     public int Count => Columns.Count;
 
-    internal ClipColumns Columns { get; } = new();
+    internal ClipRows Columns { get; } = new();
 
     internal TextTable Reels { get; } = new();
 
@@ -44,17 +44,17 @@ public sealed class InventoryBuilder
         Guard.InRange(clip.Chunk, 0, 1_000_000);
         Guard.InRange(clip.Chunks, 0, 1_000_000);
         int row = AddRow(name);
-        Columns.Reel[row] = Reels.Intern(clip.Reel.Length > 0 ? Encoding.UTF8.GetBytes(clip.Reel) : FoldedText.Stem(name));
-        Columns.Start[row] = (int)(clip.Start ?? -1);
-        Columns.Frames[row] = (int)clip.Frames;
-        Columns.Bytes[row] = clip.Bytes ?? -1;
-        Columns.Medium[row] = clip.Medium.Length > 0 ? Media.Intern(Encoding.UTF8.GetBytes(clip.Medium)) : -1;
-        Columns.Day[row] = clip.Date?.DayNumber ?? -1;
-        Columns.Format[row] = Formats.Intern(clip.Format);
-        Columns.SensorRate[row] = clip.SensorRate is { } rate ? SensorRates.Intern(rate) : (ushort)0;
-        Columns.Raster[row] = clip.Raster is { } raster ? Rasters.Intern(raster) : (ushort)0;
-        Columns.Camera[row] = CameraId(Encoding.UTF8.GetBytes(clip.Camera));
-        Columns.Flags[row] = ClipColumns.FlagsOf(clip.Kind, clip.Trimmable);
+        Columns.Rows[row].Reel = Reels.Intern(clip.Reel.Length > 0 ? Encoding.UTF8.GetBytes(clip.Reel) : FoldedText.Stem(name));
+        Columns.Rows[row].Start = (int)(clip.Start ?? -1);
+        Columns.Rows[row].Frames = (int)clip.Frames;
+        Columns.Rows[row].Bytes = clip.Bytes ?? -1;
+        Columns.Rows[row].Medium = clip.Medium.Length > 0 ? Media.Intern(Encoding.UTF8.GetBytes(clip.Medium)) : -1;
+        Columns.Rows[row].Day = clip.Date?.DayNumber ?? -1;
+        Columns.Rows[row].Format = Formats.Intern(clip.Format);
+        Columns.Rows[row].SensorRate = clip.SensorRate is { } rate ? SensorRates.Intern(rate) : (ushort)0;
+        Columns.Rows[row].Raster = clip.Raster is { } raster ? Rasters.Intern(raster) : (ushort)0;
+        Columns.Rows[row].Camera = CameraId(Encoding.UTF8.GetBytes(clip.Camera));
+        Columns.Rows[row].Flags = ClipRows.FlagsOf(clip.Kind, clip.Trimmable);
         if (clip.Chunk > 0)
         {
             ChunkRows.Add(new(row, clip.Take, clip.Chunk, clip.Chunks));

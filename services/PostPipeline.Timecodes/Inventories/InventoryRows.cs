@@ -11,6 +11,8 @@ internal sealed class InventoryRows
 {
     private const int ColumnCount = (int)InventoryColumn.Height + 1;
 
+    private const int AverageNameBytes = 20;
+
     private readonly InventoryReadOptions options;
     private readonly InventoryBuilder builder = new();
     private readonly List<InventoryProblem> problems = [];
@@ -30,6 +32,8 @@ internal sealed class InventoryRows
     private TimecodeFormat? lastDropFormat;
     private byte[] lastSensorRate = [];
     private ushort lastSensorRateId;
+    private byte[] lastDate = [];
+    private int lastDay;
 
     // The row at hand, for the cell accessor and the error messages.
     private int line;
@@ -50,6 +54,9 @@ internal sealed class InventoryRows
     }
 
     public InventoryReading Finish() => new(builder.Build(), rowCount, [.. problems], problemsLeftOff, [.. unmapped]);
+
+    /// <summary>Makes room for rows that are expected.</summary>
+    public void Expect(int count) => builder.Columns.Reserve(count, count * AverageNameBytes);
 
     public void TakeHeader(ReadOnlySpan<byte> row, int atLine)
     {
@@ -183,18 +190,18 @@ internal sealed class InventoryRows
         ReadOnlySpan<byte> reel = Cell(row, InventoryColumn.Reel);
         ReadOnlySpan<byte> medium = Cell(row, InventoryColumn.Medium);
         int added = builder.AddRow(name);
-        ClipColumns columns = builder.Columns;
-        columns.Reel[added] = builder.Reels.Intern(reel.IsEmpty ? FoldedText.Stem(name) : reel);
-        columns.Start[added] = (int)startFrame;
-        columns.Frames[added] = (int)frames;
-        columns.Bytes[added] = bytes;
-        columns.Medium[added] = medium.IsEmpty ? -1 : builder.Media.Intern(medium);
-        columns.Day[added] = day;
-        columns.Format[added] = FormatId(format);
-        columns.SensorRate[added] = sensorRate;
-        columns.Raster[added] = raster;
-        columns.Camera[added] = camera;
-        columns.Flags[added] = ClipColumns.FlagsOf(kind, trimmable);
+        ClipRows columns = builder.Columns;
+        columns.Rows[added].Reel = builder.Reels.Intern(reel.IsEmpty ? FoldedText.Stem(name) : reel);
+        columns.Rows[added].Start = (int)startFrame;
+        columns.Rows[added].Frames = (int)frames;
+        columns.Rows[added].Bytes = bytes;
+        columns.Rows[added].Medium = medium.IsEmpty ? -1 : builder.Media.Intern(medium);
+        columns.Rows[added].Day = day;
+        columns.Rows[added].Format = FormatId(format);
+        columns.Rows[added].SensorRate = sensorRate;
+        columns.Rows[added].Raster = raster;
+        columns.Rows[added].Camera = camera;
+        columns.Rows[added].Flags = ClipRows.FlagsOf(kind, trimmable);
         if (chunk > 0)
         {
             builder.ChunkRows.Add(new(added, Encoding.UTF8.GetString(Cell(row, InventoryColumn.Take)), (int)chunk, (int)chunks));
@@ -219,6 +226,11 @@ internal sealed class InventoryRows
     {
         int cell = cellOf[(int)column];
         ReadOnlySpan<byte> text = default;
+        if (cell < 0 && constants[(int)column] is null)
+        {
+            return text;
+        }
+
         if (cell >= 0 && cell < cellCount)
         {
             int from = cell == 0 ? 0 : ends[cell - 1] + 1;
@@ -394,13 +406,20 @@ internal sealed class InventoryRows
             return true;
         }
 
+        if (text.SequenceEqual(lastDate))
+        {
+            day = lastDay;
+            return true;
+        }
+
         if (text.Length == 10 && text[4] == '-' && text[7] == '-'
             && Utf8Parser.TryParse(text[..4], out int year, out int used) && used == 4
             && Utf8Parser.TryParse(text[5..7], out int month, out used) && used == 2
             && Utf8Parser.TryParse(text[8..], out int dayOfMonth, out used) && used == 2
             && year is >= 1900 and <= 9999 && month is >= 1 and <= 12 && dayOfMonth >= 1 && dayOfMonth <= DateTime.DaysInMonth(year, month))
         {
-            day = new DateOnly(year, month, dayOfMonth).DayNumber;
+            day = lastDay = new DateOnly(year, month, dayOfMonth).DayNumber;
+            lastDate = text.ToArray();
             return true;
         }
 

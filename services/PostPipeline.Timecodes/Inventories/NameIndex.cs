@@ -3,11 +3,11 @@ namespace PostPipeline.Timecodes.Inventories;
 /// <summary>Rows by clip name without extension and without regard to case: a hash table of row numbers, about eight bytes a clip.</summary>
 internal sealed class NameIndex
 {
-    private readonly ClipColumns columns;
+    private readonly ClipRows columns;
     private readonly int[] buckets;
     private readonly int[] next;
 
-    public NameIndex(ClipColumns columns, int rowCount)
+    public NameIndex(ClipRows columns, int rowCount)
     {
         this.columns = columns;
         int size = 16;
@@ -40,6 +40,41 @@ internal sealed class NameIndex
     /// <param name="row">A row with that name.</param>
     /// <param name="stem">The name without extension.</param>
     public int Next(int row, ReadOnlySpan<byte> stem) => Seek(next[row], stem);
+
+    /// <summary>
+    /// Touches the memory that a block of look-ups will need. Each look-up waits for memory several times in a row; done for
+    /// a block in steps, the waits of different look-ups overlap.
+    /// </summary>
+    /// <param name="hashes">Hashes of the names.</param>
+    /// <param name="rows">Room for as many rows.</param>
+    /// <returns>Something that depends on all that was touched.</returns>
+    public int Touch(ReadOnlySpan<uint> hashes, Span<int> rows)
+    {
+        int seen = 0;
+        for (int i = 0; i < hashes.Length; i++)
+        {
+            rows[i] = buckets[hashes[i] & (uint)(buckets.Length - 1)];
+        }
+
+        for (int i = 0; i < hashes.Length; i++)
+        {
+            if (rows[i] >= 0)
+            {
+                seen |= next[rows[i]];
+                rows[i] = columns.Rows[rows[i]].NameStart;
+            }
+        }
+
+        for (int i = 0; i < hashes.Length; i++)
+        {
+            if (rows[i] >= 0)
+            {
+                seen |= columns.Names[rows[i]];
+            }
+        }
+
+        return seen;
+    }
 
     private int Seek(int row, ReadOnlySpan<byte> stem)
     {

@@ -43,7 +43,7 @@ public static class MediaCheck
             }
 
             rows.Add(row);
-            if (media.Columns.Bytes[row] == 0)
+            if (media.Columns.Rows[row].Bytes == 0)
             {
                 findings.Add(new(MediaFindingKind.Empty, media.NameOf(row), string.Empty, string.Empty));
             }
@@ -113,12 +113,12 @@ public static class MediaCheck
 
     private static void Sizes(Inventory media, MediaCheckOptions options, FindingList findings)
     {
-        ClipColumns c = media.Columns;
+        ClipRows c = media.Columns;
         foreach (IGrouping<(ClipKind, ushort, ushort, ushort), int> like in Enumerable.Range(0, media.Count)
-            .Where(row => c.Bytes[row] > 0)
-            .GroupBy(row => (c.Kind(row), c.Format[row], c.Raster[row], c.SensorRate[row])))
+            .Where(row => c.Rows[row].Bytes > 0)
+            .GroupBy(row => (c.Kind(row), c.Rows[row].Format, c.Rows[row].Raster, c.Rows[row].SensorRate)))
         {
-            double[] sizes = [.. like.Select(row => (double)c.Bytes[row] / c.Frames[row])];
+            double[] sizes = [.. like.Select(row => (double)c.Rows[row].Bytes / c.Rows[row].Frames)];
             if (sizes.Length < options.FewestLikeFiles)
             {
                 continue;

@@ -20,10 +20,10 @@ internal sealed record Peer(string Name, bool Required, Func<string, (string[] C
 
     private static string Sources => Path.Combine(SourceFolder(), "peers");
 
-    /// <summary>Runs the peer: it prints nanoseconds per round trip and the sum of the indexes.</summary>
-    public bool TryMeasure(int labels, int stride, out double nanoseconds, out long sum, out string reason)
+    /// <summary>Runs the peer: it prints nanoseconds per round trip, the sum of the indexes and a hash of the labels.</summary>
+    public bool TryMeasure(int labels, int stride, out double nanoseconds, out (long Sum, long Hash) result, out string reason)
     {
-        (nanoseconds, sum) = (0, 0);
+        (nanoseconds, result) = (0, default);
         string folder = Directory.CreateTempSubdirectory("timecode-peer-").FullName;
         try
         {
@@ -35,14 +35,14 @@ internal sealed record Peer(string Name, bool Required, Func<string, (string[] C
 
             (int code, string output) = Start(folder, [.. command, $"{labels}", $"{stride}"]);
             string[] numbers = output.Split(' ', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries);
-            if (code != 0 || numbers.Length != 2)
+            if (code != 0 || numbers.Length != 3)
             {
                 reason = $"it ended with {code}: {output}";
                 return false;
             }
 
             nanoseconds = double.Parse(numbers[0], CultureInfo.InvariantCulture);
-            sum = long.Parse(numbers[1], CultureInfo.InvariantCulture);
+            result = (long.Parse(numbers[1], CultureInfo.InvariantCulture), long.Parse(numbers[2], CultureInfo.InvariantCulture));
             return true;
         }
         finally

@@ -64,6 +64,16 @@ public sealed class FootageVerbTests : IDisposable
     }
 
     [Fact]
+    public async Task Modes_MixedDay_AddsUp()
+    {
+        string path = Path.Combine(folder, "modes.csv");
+        await File.WriteAllTextAsync(path, "camera,coding,raster,sensor_rate,recorded,project_rate\nA,raw:12:3,4096x2160,24,1:00:00,\nA,raw:12:3,4096x2160,96,0:01:00,24\n");
+        (int exitCode, string output, string error) = await Run("footage", "modes", path, "--json");
+        Assert.Equal((ExitCode.Done, string.Empty), (exitCode, error));
+        Assert.Equal((106_168_320L * 3600) + (424_673_280L * 60), Result(output).GetProperty("bytes").GetInt64());
+    }
+
+    [Fact]
     public async Task VolumeAndTakes_ReferencePlan_AreFlaggedAndCut()
     {
         (_, string volume, _) = await Run("footage", "volume", "--days", "25", "--cameras", "3", "--hours", "2.5", "--finished", "110 min", "--ratio", "25", "--rate", "106.16832 MB/s");

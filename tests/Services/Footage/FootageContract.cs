@@ -234,6 +234,26 @@ public abstract class FootageContract<TTransport> : IAsyncLifetime
         Assert.All(response.Results, r => Assert.Equal("buffer.capacity_bytes", r.Error.Field));
     }
 
+    // Derived by hand: an hour of clip R, and a minute of it over-cranked four times.
+    [Fact]
+    public async Task SumModes_MixedDay_AddsModes()
+    {
+        RateItem fast = ClipR();
+        fast.SensorRate = Rate(96);
+        CameraModes camera = new() { Label = "A" };
+        camera.Modes.Add(new ModeTime { Mode = ClipR(), RecordSeconds = new() { Numerator = 3600, Denominator = 1 } });
+        camera.Modes.Add(new ModeTime { Mode = fast, RecordSeconds = new() { Numerator = 60, Denominator = 1 } });
+        CameraModes bad = new() { Label = "B", Modes = { new ModeTime { Mode = ClipR() }, new ModeTime { RecordSeconds = new() { Numerator = 1, Denominator = 1 } } } };
+        SumModesResponse response = await Clients.Footage.SumModesAsync(new() { Items = { camera, bad }, Explain = true });
+        ModesTotal total = response.Results[0].Total;
+        Assert.Equal([106_168_320L * 3600, 424_673_280L * 60], total.ModeBytes);
+        Assert.Equal((response.Bytes, total.Bytes, 24 * 3600 + (96 * 60)), (total.Bytes, total.ModeBytes.Sum(), total.Frames));
+        Assert.Equal($"{total.Bytes}", total.Derivation.Value);
+        ItemError error = response.Results[1].Error;
+        Assert.Equal("modes[0].record_seconds", error.Field);
+        Assert.Contains("modes[1].mode is not set", error.Description, StringComparison.Ordinal);
+    }
+
     [Fact]
     public async Task CutTakes_ReferenceTake_Is18FilesTheLastOf790()
     {

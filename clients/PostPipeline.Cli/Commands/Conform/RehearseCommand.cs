@@ -1,4 +1,5 @@
 using System.CommandLine;
+using PostPipeline.Cli.Commands.Studies;
 using PostPipeline.Cli.Frame;
 using PostPipeline.Studies;
 using PostPipeline.Studies.Briefs;

@@ -35,15 +35,17 @@ internal static class Given
         session.Line.GetValue(option) is not { } text ? ifAbsent
         : QuantityText.TryParseTime(text, out Quantities.Rational seconds, out string problem) ? seconds.ToDouble() : throw Refused(option.Name, text, problem);
 
-    public static FrameRate? Frames(this Session session, Option<string?> option) =>
-        session.Line.GetValue(option) is not { } text ? null
-        : Quantities.FrameRate.TryParse(text, out Quantities.FrameRate rate, out string problem) ? new() { Numerator = rate.Numerator, Denominator = rate.Denominator }
-        : throw Refused(option.Name, text, problem);
+    public static FrameRate? Frames(this Session session, Option<string?> option) => session.Line.GetValue(option) is { } text ? Frames(option.Name, text) : null;
 
-    public static Raster? Pixels(this Session session, Option<string?> option) =>
-        session.Line.GetValue(option) is not { } text ? null
-        : Quantities.Raster.TryParse(text, out Quantities.Raster raster) ? new() { Width = raster.Width, Height = raster.Height }
-        : throw Refused(option.Name, text, "allowed is width x height in pixels, such as 4096x2160");
+    public static FrameRate Frames(string name, string text) =>
+        Quantities.FrameRate.TryParse(text, out Quantities.FrameRate rate, out string problem) ? new() { Numerator = rate.Numerator, Denominator = rate.Denominator }
+        : throw Refused(name, text, problem);
+
+    public static Raster? Pixels(this Session session, Option<string?> option) => session.Line.GetValue(option) is { } text ? Pixels(option.Name, text) : null;
+
+    public static Raster Pixels(string name, string text) =>
+        Quantities.Raster.TryParse(text, out Quantities.Raster raster) ? new() { Width = raster.Width, Height = raster.Height }
+        : throw Refused(name, text, "allowed is width x height in pixels, such as 4096x2160");
 
     public static Rational? Fraction(this Session session, Option<string?> option) =>
         session.Line.GetValue(option) is { } text ? Fraction(option.Name, text) : null;

@@ -35,6 +35,17 @@ internal static class ModeOptions
         Audio = session.Line.GetValue(AudioChannels) is > 0 and { } channels ? new() { Channels = channels, BitsPerSample = 24, SampleRateHertz = 48_000 } : null,
     });
 
+    /// <summary>A mode of a file's row.</summary>
+    public static RateItem Item(string coding, string raster, string sensorRate, string projectRate, int audioChannels) => new()
+    {
+        Label = coding,
+        Coding = Read(coding),
+        Raster = Given.Pixels("raster", raster),
+        SensorRate = Given.Frames("sensor_rate", sensorRate),
+        ProjectRate = Given.Frames("project_rate", projectRate.Length > 0 ? projectRate : sensorRate),
+        Audio = audioChannels > 0 ? new() { Channels = audioChannels, BitsPerSample = 24, SampleRateHertz = 48_000 } : null,
+    };
+
     private static Coding Read(string text)
     {
         string[] parts = text.Split(':');

@@ -41,7 +41,7 @@
 
   var printing = false;
   function drawAll(within) {
-    var all = Array.prototype.slice.call((within || document).querySelectorAll(".plot"));
+    var all = Array.prototype.slice.call((within || document).querySelectorAll(".pp-plot"));
     return Promise.all(all.filter(function (p) { return p.offsetParent !== null; }).map(drawOne));
   }
 
@@ -104,7 +104,7 @@
   window.addEventListener("beforeprint", function () { printing = true; drawAll(); });
   window.addEventListener("afterprint", function () { printing = false; drawAll(); });
 
-  window.postpipelinePage = { draw: drawAll, isDark: isDark };
+  window.postpipelinePage = { draw: drawAll, figureOf: figureOf };
   if (window.matchMedia("(max-width: 1099px)").matches) {
     var contents = document.querySelector(".contents details");
     if (contents) { contents.open = false; }

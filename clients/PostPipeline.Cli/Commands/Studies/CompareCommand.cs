@@ -5,7 +5,7 @@ using PostPipeline.Studies.Derivations;
 using PostPipeline.Studies.Outcomes;
 using PostPipeline.Studies.Printing;
 
-namespace PostPipeline.Cli.Commands;
+namespace PostPipeline.Cli.Commands.Studies;
 
 /// <summary><c>compare</c>: one brief, its pipelines side by side, which is preferred and why.</summary>
 internal static class CompareCommand

@@ -2,10 +2,12 @@ using System.CommandLine;
 using PostPipeline.Cli.Frame;
 using PostPipeline.Studies;
 using PostPipeline.Studies.Briefs;
+using PostPipeline.Studies.Inputs;
 using PostPipeline.Studies.Outcomes;
 using PostPipeline.Studies.Preparing;
+using PostPipeline.Studies.Printing;
 
-namespace PostPipeline.Cli.Commands;
+namespace PostPipeline.Cli.Commands.Studies;
 
 /// <summary>What every verb on a brief shares: its arguments, and the way from a brief to a model.</summary>
 internal static class Studying
@@ -29,9 +31,9 @@ internal static class Studying
     public static int DrawsOf(Session session, Option<int> option)
     {
         int draws = session.Line.GetValue(option);
-        return draws is >= 20 and <= Studies.Inputs.DrawSet.MaximumDraws
+        return draws is >= 20 and <= DrawSet.MaximumDraws
             ? draws
-            : throw new InputException(InputProblem.Of("--draws", $"{draws}", $"allowed is 20 to {Studies.Inputs.DrawSet.MaximumDraws}"));
+            : throw new InputException(InputProblem.Of("--draws", $"{draws}", $"allowed is 20 to {DrawSet.MaximumDraws}"));
     }
 
     public static int ThreadsOf(Session session, Option<int> option)
@@ -50,6 +52,41 @@ internal static class Studying
     /// <summary>Compares the brief's pipelines.</summary>
     public static async Task<Comparison> CompareAsync(Session session, Brief brief, int draws, int threads) =>
         Compare.Run(await ModelAsync(session, brief).ConfigureAwait(false), draws, threads, session.Cancellation);
+
+    /// <summary>What the user asked for in an option; what is wrong with it is an error of the option.</summary>
+    public static T Asked<T>(string option, Func<T> make)
+    {
+        try
+        {
+            return make();
+        }
+        catch (Exception error) when (error is ArgumentException or InvalidDataException)
+        {
+            throw new InputException(InputProblem.Of(option, string.Empty, error is ArgumentException argument ? WithoutParameter(argument) : error.Message));
+        }
+    }
+
+    /// <summary>An amount with its unit, three digits.</summary>
+    public static string Amount(double value, string unit) => unit switch
+    {
+        "share" => $"{Numbers.Three(value * 100)} %",
+        "B" => Numbers.Size(value),
+        "B/s" => Numbers.Rate(value),
+        _ => $"{Numbers.Three(value)} {unit}".TrimEnd(),
+    };
+
+    /// <summary>An output of a sweep for people.</summary>
+    public static string Output(StudyModel model, string name, double value) =>
+        name.StartsWith("delivery", StringComparison.Ordinal) || name.StartsWith("farm-finish", StringComparison.Ordinal) ? model.Clock.DateText(value)
+        : name.StartsWith("on-time", StringComparison.Ordinal) ? Numbers.Percent(value)
+        : name.Contains("peak", StringComparison.Ordinal) ? Numbers.Size(value)
+        : Numbers.Three(value);
+
+    private static string WithoutParameter(ArgumentException error)
+    {
+        int end = error.Message.IndexOf(" (Parameter", StringComparison.Ordinal);
+        return end < 0 ? error.Message : error.Message[..end];
+    }
 
     private sealed class Notes(Session session) : IProgress<string>
     {

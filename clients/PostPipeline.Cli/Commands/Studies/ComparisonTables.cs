@@ -5,7 +5,7 @@ using PostPipeline.Studies.Outcomes;
 using PostPipeline.Studies.Printing;
 using Spectre.Console;
 
-namespace PostPipeline.Cli.Commands;
+namespace PostPipeline.Cli.Commands.Studies;
 
 /// <summary>A comparison on a terminal.</summary>
 internal static class ComparisonTables

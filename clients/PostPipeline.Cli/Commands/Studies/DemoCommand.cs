@@ -7,7 +7,7 @@ using PostPipeline.Studies.Outcomes;
 using PostPipeline.Studies.Printing;
 using Spectre.Console;
 
-namespace PostPipeline.Cli.Commands;
+namespace PostPipeline.Cli.Commands.Studies;
 
 /// <summary><c>demo</c>: the invented production, compared, with a report.</summary>
 internal static class DemoCommand

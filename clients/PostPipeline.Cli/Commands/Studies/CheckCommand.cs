@@ -2,9 +2,10 @@ using System.CommandLine;
 using System.Text.Json.Nodes;
 using PostPipeline.Cli.Frame;
 using PostPipeline.Studies.Briefs;
+using PostPipeline.Studies.Printing;
 using Spectre.Console;
 
-namespace PostPipeline.Cli.Commands;
+namespace PostPipeline.Cli.Commands.Studies;
 
 /// <summary><c>check</c>: is a brief valid, and what does it leave to defaults?</summary>
 internal static class CheckCommand
@@ -48,7 +49,7 @@ internal static class CheckCommand
         Table table = new Table().Border(TableBorder.Simple).AddColumns("input", "low", "likely", "high", "unit", "known", "from");
         foreach (Estimate input in brief.Inputs)
         {
-            string Cell(double value) => Markup.Escape(Studies.Printing.Numbers.Three(value));
+            string Cell(double value) => Markup.Escape(Numbers.Three(value));
             table.AddRow(
                 Markup.Escape(input.Key), Cell(input.Low), Cell(input.Likely), Cell(input.High), Markup.Escape(input.Unit),
                 input.IsUnknown ? "unknown" : input.Known.ToString().ToLowerInvariant(), Markup.Escape(input.Origin));

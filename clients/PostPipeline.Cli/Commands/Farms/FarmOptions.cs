@@ -1,0 +1,83 @@
+using System.CommandLine;
+using System.Globalization;
+using Grpc.Core;
+using PostPipeline.Cli.Frame;
+using PostPipeline.Contracts.Rendering.V1;
+using PostPipeline.Quantities;
+
+namespace PostPipeline.Cli.Commands.Farms;
+
+/// <summary>What the farm verbs share.</summary>
+internal static class FarmOptions
+{
+    /// <summary>The file with the farm and its jobs.</summary>
+    public static Argument<string> File { get; } = new("file") { Description = "YAML file with farm: and jobs:. Times are seconds, or carry a unit (45 s, 9.2 h).", HelpName = "FILE" };
+
+    /// <summary>Seed.</summary>
+    public static Option<long?> Seed { get; } = new("--seed") { Description = "Seed of every random number; that of the file without it.", HelpName = "N" };
+
+    /// <summary>Replications.</summary>
+    public static Option<int?> Replications { get; } = new("--replications") { Description = "Replications; that of the file, else 1000, without it.", HelpName = "N" };
+
+    /// <summary>The date.</summary>
+    public static Option<string?> Due { get; } = new("--due") { Description = "Time from the file's epoch by which all must be done, such as 36 h.", HelpName = "TIME" };
+
+    private const int UsualReplications = 1_000;
+
+    /// <summary>The seed that counts.</summary>
+    public static long SeedOf(this Session session, long ofFile) => session.Line.GetValue(Seed) ?? ofFile;
+
+    /// <summary>The replications that count.</summary>
+    public static int ReplicationsOf(this Session session, int ofFile) => session.Line.GetValue(Replications) ?? (ofFile > 0 ? ofFile : UsualReplications);
+
+    /// <summary>A time of an option in seconds, null where it is not given.</summary>
+    public static double? TimeOf(this Session session, Option<string?> option) =>
+        session.Line.GetValue(option) is not { } text ? null
+        : QuantityText.TryParseTime(text, out Rational seconds, out string problem) ? seconds.ToDouble()
+        : throw new InputException(InputProblem.Of(option.Name, text, problem));
+
+    /// <summary>Hours to three digits; "never" where it was not reached.</summary>
+    public static string Hours(double seconds) =>
+        double.IsPositiveInfinity(seconds) ? "never" : string.Create(CultureInfo.InvariantCulture, $"{Three(seconds / 3600)} h");
+
+    /// <summary>A probability that never says 0 or 100 %.</summary>
+    public static string Percent(Likelihood? likelihood) =>
+        likelihood is null ? string.Empty
+        : string.Create(CultureInfo.InvariantCulture, $"{Bounded(likelihood.Value)} ({100 * likelihood.Low:0} to {100 * likelihood.High:0} %)");
+
+    /// <summary>Three significant digits.</summary>
+    public static string Three(double value)
+    {
+        if (value == 0 || !double.IsFinite(value))
+        {
+            return double.IsPositiveInfinity(value) ? "no limit" : value.ToString(CultureInfo.InvariantCulture);
+        }
+
+        int decimals = Math.Clamp(2 - (int)Math.Floor(Math.Log10(Math.Abs(value))), 0, 9);
+        return value.ToString("F" + decimals.ToString(CultureInfo.InvariantCulture), CultureInfo.InvariantCulture);
+    }
+
+    /// <summary>Reads a stream of progress and one result.</summary>
+    public static async Task<TResult> LastAsync<TResponse, TResult>(
+        AsyncServerStreamingCall<TResponse> call, Func<TResponse, FarmProgress?> progressOf, Func<TResponse, TResult?> resultOf, IProgress<double> progress, CancellationToken token)
+        where TResult : class
+    {
+        TResult? result = null;
+        using (call)
+        {
+            await foreach (TResponse part in call.ResponseStream.ReadAllAsync(token).ConfigureAwait(false))
+            {
+                result = resultOf(part) ?? result;
+                if (progressOf(part) is { Of: > 0 } figure)
+                {
+                    progress.Report((double)figure.Done / figure.Of);
+                }
+            }
+        }
+
+        return result ?? throw new InvalidOperationException("The farm service ended its stream without a result.");
+    }
+
+    private static string Bounded(double value) =>
+        value < 0.01 ? "<1 %" : value > 0.99 ? ">99 %" : string.Create(CultureInfo.InvariantCulture, $"{100 * value:0} %");
+}

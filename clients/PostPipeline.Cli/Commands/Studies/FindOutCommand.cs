@@ -1,0 +1,53 @@
+using System.CommandLine;
+using System.Text.Json.Nodes;
+using PostPipeline.Cli.Frame;
+using PostPipeline.Studies;
+using PostPipeline.Studies.Briefs;
+using PostPipeline.Studies.Printing;
+using PostPipeline.Studies.WhatIfs;
+using Spectre.Console;
+
+namespace PostPipeline.Cli.Commands.Studies;
+
+/// <summary><c>find-out</c>: which input is worth knowing first.</summary>
+internal static class FindOutCommand
+{
+    private static readonly Argument<string> File = Studying.BriefFile();
+    private static readonly Option<int> Draws = Studying.Draws(4000);
+    private static readonly Option<int> Threads = Studying.Threads();
+
+    public static Command Create() => new Command("find-out", "Rank the inputs by what knowing them would change.") { File, Draws, Threads }.Runs(async session =>
+    {
+        int draws = Studying.DrawsOf(session, Draws);
+        int threads = Studying.ThreadsOf(session, Threads);
+        Brief brief = BriefReader.ReadFile(session.Line.GetValue(File)!);
+        StudyModel model = await Studying.ModelAsync(session, brief).ConfigureAwait(false);
+        IReadOnlyList<ValueOfKnowing> values = FindOut.First(model, draws, threads, session.Cancellation);
+        return session.Answer(
+            "postpipeline.find-out/1",
+            new JsonObject
+            {
+                ["inputs"] = new JsonArray([.. values.Select(v => (JsonNode)new JsonObject
+                {
+                    ["input"] = v.Input,
+                    ["days_late_saved"] = Math.Round(v.DaysLate, 6),
+                    ["money_saved"] = Math.Round(v.Money, 2),
+                    ["known"] = v.Known,
+                    ["who_knows"] = v.WhoKnows,
+                })]),
+            },
+            console =>
+            {
+                Table table = new Table().Border(TableBorder.Simple).AddColumns("input", "days of lateness saved", $"money saved {Markup.Escape(brief.Currency)}", "known now", "who would know");
+                foreach (ValueOfKnowing v in values.Take(15))
+                {
+                    table.AddRow(Markup.Escape(v.Input), Numbers.Three(Math.Round(v.DaysLate, 3)), Numbers.Three(Math.Round(v.Money)), v.Known, Markup.Escape(v.WhoKnows));
+                }
+
+                console.Write(table);
+                console.WriteLine(values.All(v => v.DaysLate < 0.01 && v.Money < 1)
+                    ? "No single input would change which pipeline is chosen."
+                    : "The most that choosing after knowing each input alone would save on average.");
+            });
+    });
+}

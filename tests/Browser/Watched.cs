@@ -1,0 +1,90 @@
+using Microsoft.Playwright;
+using Xunit;
+
+namespace PostPipeline.Browser.Tests;
+
+/// <summary>A page whose console errors and requests are written down, and what every page of ours must satisfy.</summary>
+internal sealed class Watched
+{
+    // Relative luminance and contrast as WCAG 2.2 defines them (success criterion 1.4.3, 4.5:1 for text).
+    private const string LowContrast = """
+        () => {
+          const lum = c => { const f = v => { v /= 255; return v <= 0.04045 ? v / 12.92 : Math.pow((v + 0.055) / 1.055, 2.4); }; return 0.2126 * f(c[0]) + 0.7152 * f(c[1]) + 0.0722 * f(c[2]); };
+          const parse = s => (s.match(/[\d.]+/g) || []).map(Number);
+          const back = e => { for (; e; e = e.parentElement) { const c = parse(getComputedStyle(e).backgroundColor); if (c.length === 3 || c[3] === 1) return c; } return [255, 255, 255]; };
+          const bad = [];
+          const walk = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+          while (walk.nextNode()) {
+            const e = walk.currentNode.parentElement;
+            if (!walk.currentNode.textContent.trim() || !e.getClientRects().length || e.closest('script,style,svg,:disabled')) continue;
+            const a = lum(parse(getComputedStyle(e).color)), b = lum(back(e));
+            const ratio = (Math.max(a, b) + 0.05) / (Math.min(a, b) + 0.05);
+            if (ratio < 4.5) bad.push(ratio.toFixed(2) + ' ' + walk.currentNode.textContent.trim().slice(0, 40));
+          }
+          document.querySelectorAll('svg text').forEach(t => {
+            if (!t.textContent.trim() || t.closest('.bars,.barlayer')) return;
+            const a = lum(parse(getComputedStyle(t).fill)), b = lum(back(t.closest('.pp-plot')));
+            const ratio = (Math.max(a, b) + 0.05) / (Math.min(a, b) + 0.05);
+            if (ratio < 4.5) bad.push(ratio.toFixed(2) + ' chart ' + t.textContent);
+          });
+          return bad;
+        }
+        """;
+
+    private const string Overflow = """
+        () => document.documentElement.scrollWidth > document.documentElement.clientWidth
+          ? [...document.querySelectorAll('body *')].filter(e => e.getBoundingClientRect().right > document.documentElement.clientWidth + 1 && !e.closest('.scroll,svg,pre')).slice(0, 5).map(e => e.tagName + '.' + e.className) : []
+        """;
+
+    private Watched(IPage page) => Page = page;
+
+    public IPage Page { get; }
+
+    public List<string> Errors { get; } = [];
+
+    public List<string> Requests { get; } = [];
+
+    public static async Task<Watched> NewAsync(IBrowserContext context)
+    {
+        Watched watched = new(await context.NewPageAsync());
+        watched.Page.SetDefaultTimeout(120_000);
+        watched.Page.Console += (_, message) =>
+        {
+            if (message.Type is "error" or "warning")
+            {
+                watched.Errors.Add(message.Text);
+            }
+        };
+        watched.Page.PageError += (_, error) => watched.Errors.Add(error);
+        watched.Page.Request += (_, request) => watched.Requests.Add(request.Url);
+        return watched;
+    }
+
+    /// <summary>Every chart on the page has been drawn and has something in it.</summary>
+    public async Task EveryChartIsDrawnAsync(int atLeast)
+    {
+        await Page.EvaluateAsync("() => { document.querySelectorAll('details.answer').forEach(d => d.open = true); }");
+        await Page.WaitForFunctionAsync("() => [...document.querySelectorAll('.pp-plot')].every(p => p.dataset.drawn && p.querySelector('svg.main-svg'))");
+        int[] marks = await Page.EvaluateAsync<int[]>("() => [...document.querySelectorAll('.pp-plot')].map(p => p.querySelectorAll('.trace, .point, .js-line').length)");
+        Assert.True(marks.Length >= atLeast, $"{marks.Length} charts on the page, {atLeast} expected");
+        Assert.DoesNotContain(0, marks);
+    }
+
+    public async Task FitsAndReadsAsync()
+    {
+        foreach (int width in new[] { 390, 1024, 1920 })
+        {
+            await Page.SetViewportSizeAsync(width, 900);
+            await Page.WaitForTimeoutAsync(300);
+            string[] over = await Page.EvaluateAsync<string[]>(Overflow);
+            Assert.True(over.Length == 0, $"at {width} px these overflow: {string.Join(", ", over)}");
+        }
+
+        foreach (string theme in new[] { "light", "dark" })
+        {
+            await Page.EvaluateAsync("theme => { document.documentElement.setAttribute('data-theme', theme); return window.postpipelinePage.draw(); }", theme);
+            string[] low = await Page.EvaluateAsync<string[]>(LowContrast);
+            Assert.True(low.Length == 0, $"{theme}: text below 4.5:1: {string.Join("; ", low)}");
+        }
+    }
+}

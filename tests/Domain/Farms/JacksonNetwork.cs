@@ -1,0 +1,60 @@
+using PostPipeline.Farms;
+using PostPipeline.Quantities.Randomness;
+
+namespace PostPipeline.Domain.Tests.Farms;
+
+/// <summary>An open network: arrivals at rate 0.15 at the first of three stations, routed by P = [0 .3 .5; 1 0 0; 1 0 0], mean services 1, 2, 2.5.</summary>
+internal sealed class JacksonNetwork : QueueModel
+{
+    private const double Unit = 1e6;
+    private const double Arrivals = 0.15;
+    private static readonly double[] MeanService = [1, 2, 2.5];
+
+    // The third station is loaded to 0.9375 and sees 2.5 of about 9 visits of each arrival.
+    public override double FullJobs => 900e6;
+
+    public override Dictionary<string, double> Run(long seed, int replication, int counted)
+    {
+        RandomStream random = new(seed, RandomPurpose.Arrivals, replication);
+        RoutedJobs jobs = new();
+        double at = 0;
+        int warmUp = 0;
+        int arrivals = counted / 9;
+        List<int> stations = [];
+        List<int> firsts = [];
+        for (int a = 0; a < arrivals; a++)
+        {
+            at += random.NextExponential(Unit / Arrivals);
+            int station = 0;
+            int job = -1;
+            firsts.Add(jobs.Count);
+            while (station < 3)
+            {
+                job = jobs.Add(station, random.NextExponential(MeanService[station]), job, job < 0 ? (long)at : 0);
+                stations.Add(station);
+                double draw = random.NextUnit();
+                station = station > 0 ? 0 : draw < 0.3 ? 1 : draw < 0.8 ? 2 : 3;
+            }
+
+            warmUp = a < arrivals / 10 ? jobs.Count : warmUp;
+        }
+
+        QueueRecorder recorder = new(jobs.Count, r => stations[r.Job], 3);
+        FarmSimulation.Run(jobs.Scenario(1, 1, 1), seed, replication, recorder);
+        long from = recorder.ReadyAt(warmUp);
+        long until = recorder.ReadyAt(firsts[^1]);
+        StationTotals[] totals = recorder.Totals(from, until);
+        double window = until - from;
+        int arrived = firsts.Count(f => recorder.ReadyAt(f) >= from && recorder.ReadyAt(f) < until);
+        Dictionary<string, double> estimates = [];
+        for (int s = 0; s < 3; s++)
+        {
+            estimates[$"V{s + 1}"] = (double)totals[s].Jobs / arrived;
+            estimates[$"U{s + 1}"] = totals[s].Busy / window;
+            estimates[$"R{s + 1}"] = totals[s].Time / totals[s].Jobs / Unit;
+            estimates[$"Q{s + 1}"] = totals[s].Inside / window;
+        }
+
+        return estimates;
+    }
+}

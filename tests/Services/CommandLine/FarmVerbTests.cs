@@ -1,0 +1,123 @@
+using System.Text.Json;
+using PostPipeline.Cli.Frame;
+using Xunit;
+
+namespace PostPipeline.Services.Tests.CommandLine;
+
+/// <summary>The farm verbs on the worked examples of the domain's tests (common practice, no source) and on a night made by hand.</summary>
+public sealed class FarmVerbTests : IDisposable
+{
+    private const string Segments = """
+        replications: 2
+        farm:
+          node_classes:
+            - {label: slow, count: 1, speed: 0.6666666666666666}
+            - {label: node, count: 11}
+        jobs:
+          - {label: final, frames: 129600, segment_frames: 2000, seconds_per_frame: 0.8, overhead_seconds: 45 s}
+        """;
+
+    private readonly string folder = Directory.CreateTempSubdirectory("postpipeline-farm").FullName;
+
+    public void Dispose() => Directory.Delete(folder, recursive: true);
+
+    [Fact]
+    public async Task Farm_WorkedExample_EndsToTheSecond()
+    {
+        string file = Write("farm.yaml", Segments);
+        (int exitCode, string output, string error) = await Run("farm", file, "--due", "3 h", "--json");
+        Assert.Equal((ExitCode.Done, string.Empty), (exitCode, error));
+        JsonElement result = Result(output);
+        Assert.Equal(9_870, result.GetProperty("finish_p50_seconds").GetDouble());
+        Assert.Equal(1, result.GetProperty("on_time").GetProperty("value").GetDouble());
+        Assert.Equal(result.GetRawText(), Result((await Run("farm", file, "--due", "3 h", "--json")).Output).GetRawText());
+        (exitCode, output, _) = await Run("farm", file, "--segments", "100", "500", "2000", "10800");
+        Assert.Equal(ExitCode.Done, exitCode);
+        Assert.Contains("2.74 h", output, StringComparison.Ordinal);
+        Assert.Contains("best", output, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Farm_WrongFile_NamesEveryLine()
+    {
+        string file = Write("farm.yaml", "farm:\n  node_clases: []\n  closing: explode\njobs:\n  - {frames: many}\n");
+        (int exitCode, string output, string error) = await Run("farm", file);
+        Assert.Equal((ExitCode.BadInput, string.Empty), (exitCode, output));
+        Assert.Contains(":2:3:", error, StringComparison.Ordinal);
+        Assert.Contains("did you mean 'node_classes'?", error, StringComparison.Ordinal);
+        Assert.Contains("pause, finish, abandon", error, StringComparison.Ordinal);
+        Assert.Contains("jobs[0].frames", error, StringComparison.Ordinal);
+    }
+
+    // 40 tasks of 900 s in nightly windows of 3 h: 12 a node, so 4 nodes.
+    [Fact]
+    public async Task Size_OneNight_FindsFourNodes()
+    {
+        string file = Write("farm.yaml", """
+            replications: 2
+            due_seconds: 3 h
+            farm:
+              node_classes:
+                - {label: night, windows: 00:00-03:00 x 30}
+            jobs:
+              - {frames: 40, segment_frames: 1, seconds_per_frame: 900}
+            """);
+        (int exitCode, string output, _) = await Run("size", file, "--json");
+        Assert.Equal(ExitCode.Done, exitCode);
+        Assert.Equal(4, Result(output).GetProperty("nodes").GetInt32());
+        (exitCode, output, _) = await Run("size", file, "--most", "3");
+        Assert.Equal(ExitCode.No, exitCode);
+        Assert.Contains("No count of nodes", output, StringComparison.Ordinal);
+    }
+
+    // Two nodes, each 50 s into a task of 100 s; of 60 frames 20 are done, so 20 wait: two more tasks, which end at 150 s.
+    [Fact]
+    public async Task Tonight_LogOfANight_ForecastsWhatIsLeft()
+    {
+        string file = Write("night.yaml", """
+            replications: 10
+            farm:
+              node_classes:
+                - {label: node, count: 2}
+            due_seconds: [140]
+            jobs:
+              - {label: pull, frames: 60, segment_frames: 10}
+            changes:
+              - {label: one node out, maintenance: {node_class: node, nodes: 1, window: {from_seconds: 0, until_seconds: 1 h}}}
+            """);
+        string log = Write("log.csv", """
+            Job,Task,Worker,start,end,frames,state
+            pull,1,node-a,2031-05-04T20:00:00Z,2031-05-04T20:01:40Z,10,done
+            pull,2,node-b,2031-05-04T20:00:00Z,2031-05-04T20:01:40Z,10,done
+            pull,3,node-a,2031-05-04T20:01:40Z,,10,running
+            pull,4,node-b,2031-05-04T20:01:40Z,,10,running
+
+            """);
+        (int exitCode, string output, string error) = await Run("tonight", file, "--log", log, "--columns", "job=Job", "node=Worker", "--now", "2031-05-04T20:02:30Z", "--json");
+        Assert.Equal((ExitCode.No, string.Empty), (exitCode, error));
+        JsonElement night = Result(output).GetProperty("nights")[0].GetProperty("jobs")[0];
+        Assert.Equal(150, night.GetProperty("finish_p50_seconds").GetDouble());
+        Assert.True(night.GetProperty("will_miss").GetBoolean());
+        Assert.Equal("one node out", Result(output).GetProperty("nights")[1].GetProperty("change").GetString());
+        (exitCode, _, error) = await Run("tonight", file, "--log", log);
+        Assert.Equal(ExitCode.BadInput, exitCode);
+        Assert.Contains("there is no such column", error, StringComparison.Ordinal);
+    }
+
+    private static JsonElement Result(string output) => JsonDocument.Parse(output).RootElement.GetProperty("result");
+
+    private static async Task<(int ExitCode, string Output, string Error)> Run(params string[] arguments)
+    {
+        using StringWriter output = new();
+        using StringWriter error = new();
+        int exitCode = await PostPipeline.Cli.Frame.CommandLine.RunAsync([.. arguments, "--quiet"], output, error, CancellationToken.None);
+        return (exitCode, output.ToString(), error.ToString());
+    }
+
+    private string Write(string name, string text)
+    {
+        string path = Path.Combine(folder, name);
+        File.WriteAllText(path, text);
+        return path;
+    }
+}
