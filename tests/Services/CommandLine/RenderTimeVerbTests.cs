@@ -106,6 +106,28 @@ public sealed class RenderTimeVerbTests : IDisposable
         Assert.Contains("log.csv:42: how = broken", error, StringComparison.Ordinal);
     }
 
+    [SkippableFact]
+    public async Task Measure_SmallDesign_WritesARowForEachRepeat()
+    {
+        PostPipeline.Testing.Outside.Program("ffmpeg");
+        string path = Path.Combine(folder, "measured.csv");
+        (int exitCode, _, string error) = await Run("measure", "--rasters", "64x48", "--codings", "mpeg2", "--threads", "1", "--frames", "4", "--out", path);
+        Assert.True(exitCode == ExitCode.Done, error);
+        string[] rows = await File.ReadAllLinesAsync(path);
+
+        // Three patterns, three repeats, and the header.
+        Assert.Equal(10, rows.Length);
+        Assert.StartsWith("synthetic testsrc2,intra,64,48,mpeg2,1,4,1,", rows[1], StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Measure_UnknownCoding_IsRefusedWithWhatIsAllowed()
+    {
+        (int exitCode, _, string error) = await Run("measure", "--codings", "hologram", "--out", Path.Combine(folder, "none.csv"));
+        Assert.Equal(ExitCode.BadInput, exitCode);
+        Assert.Contains("allowed are h264, h265", error, StringComparison.Ordinal);
+    }
+
     private static JsonElement Result(string output) => JsonDocument.Parse(output).RootElement.GetProperty("result");
 
     private string Rows()
