@@ -1,5 +1,5 @@
-using System.ComponentModel;
 using System.CommandLine;
+using System.ComponentModel;
 using System.Diagnostics;
 using System.Globalization;
 using System.Text;
