@@ -118,7 +118,7 @@ public static class RenderTimeTrainer
             metrics[best],
             HeldOutMetrics.From(baseline, measured),
             [.. kinds.Select((k, i) => new CandidateMetrics(k.Name, metrics[i]))],
-            Beats(table, measured, heldOut[best], baseline));
+            metrics[best].MedianPercent < HeldOutMetrics.From(baseline, measured).MedianPercent && Beats(table, measured, heldOut[best], baseline));
     }
 
     private static ModelParts FitRows(BenchmarkTable table, Trial trial, long seed, int families, CancellationToken cancellation)
@@ -126,8 +126,8 @@ public static class RenderTimeTrainer
         if (!trial.Beats)
         {
             throw new TrainingRefusedException(
-                $"On families held out whole the best model ({trial.Kind.Name}) is {trial.Metrics.MeanPercent:F1} % off on average, no better than "
-                + $"the median of rows with the same categories ({trial.Baseline.MeanPercent:F1} %); the features do not explain the times.");
+                $"On families held out whole the best model ({trial.Kind.Name}) is {trial.Metrics.MeanPercent:F1} % off on average (median {trial.Metrics.MedianPercent:F1} %), no better than "
+                + $"the median of rows with the same categories ({trial.Baseline.MeanPercent:F1} %, median {trial.Baseline.MedianPercent:F1} %); the features do not explain the times.");
         }
 
         double[] measured = [.. table.SecondsPerFrame.Select(s => Math.Log(s))];

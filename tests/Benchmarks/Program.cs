@@ -2,6 +2,7 @@ using PostPipeline.Benchmarks;
 using PostPipeline.Benchmarks.Conform;
 using PostPipeline.Benchmarks.Farms;
 using PostPipeline.Benchmarks.Footage;
+using PostPipeline.Benchmarks.Studies;
 using PostPipeline.Benchmarks.Timecodes;
 
 // One line an area: the first argument names it, the rest is the area's own.
@@ -11,6 +12,7 @@ Dictionary<string, Func<string[], int>> areas = new(StringComparer.Ordinal)
     ["timecode"] = TimecodeBenchmarks.Run,
     ["conform"] = ConformBenchmarks.Run,
     ["footage"] = FootageBenchmarks.Run,
+    ["studies"] = StudiesBenchmarks.Run,
 };
 
 if (args is ["list"])

@@ -46,5 +46,6 @@ internal static class Verbs
         TrainCommand.Create(),
         PredictCommand.Create(),
         BenchmarksCommand.Create(),
+        MeasureCommand.Create(),
     ];
 }

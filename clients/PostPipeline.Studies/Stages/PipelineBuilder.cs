@@ -2,7 +2,6 @@ using NodaTime;
 using PostPipeline.Flows;
 using PostPipeline.Studies.Briefs;
 using PostPipeline.Studies.Inputs;
-using PostPipeline.Studies.Takes;
 
 namespace PostPipeline.Studies.Stages;
 
@@ -22,6 +21,7 @@ internal sealed class PipelineBuilder
     private readonly double lockAt;
     private readonly double finishedFrames;
     private readonly double finishedHours;
+    private readonly double[][] framesByDay;
 
     public PipelineBuilder(PreparedStudy study, InputTable inputs, StudyClock clock)
     {
@@ -32,6 +32,7 @@ internal sealed class PipelineBuilder
         farm = clock.FarmHours(brief.Farm, from, days);
         lockAt = clock.EndOf(brief.Edit.Lock);
         finishedHours = brief.Edit.FinishedSeconds / 3600;
+        framesByDay = [.. Enumerable.Range(0, brief.Shoot.Days).Select(d => study.Strands.Select(s => (double)s.Frames[d]).ToArray())];
         finishedFrames = brief.Edit.FinishedSeconds * brief.Modes[0].ProjectRate.FramesPerSecond.ToDouble();
     }
 
@@ -163,7 +164,7 @@ internal sealed class PipelineBuilder
             FarmWork work = b.Farm(kind);
             (farmKind, farmShare) = (kind, share);
             string key = $"{name}: {stage}";
-            return Add(new StreamStage(stage, "farm", StageTags.Farm, b.farm, (scope, day) => b.DayWork(scope, day, work, share), work.Rate, b.Residual(key), b.Place("farm.starts"), Shoot) { CalibrationKey = key });
+            return Add(new StreamStage(stage, "farm", StageTags.Farm, b.farm, b.DayWork, scope => b.Weigh(scope, work, share), b.Residual(key), b.Place("farm.starts"), Shoot) { CalibrationKey = key });
         }
 
         // The bytes of a pull: each event with handles on both sides, one track on the next, at the frame size of the shoot.
@@ -294,14 +295,25 @@ internal sealed class PipelineBuilder
         brief.Farm.OverheadSeconds,
         brief.Farm.SegmentFrames);
 
-    private double DayWork(Scope scope, int day, FarmWork work, Func<Scope, int, double> share)
+    // Work of a planned frame of each strand in this draw, once a stage; days are then a sum of products.
+    private double Weigh(Scope scope, FarmWork work, Func<Scope, int, double> share)
+    {
+        for (int s = 0; s < scope.Weight.Length; s++)
+        {
+            scope.Weight[s] = work.Work(scope, s, scope.Factor[s] * share(scope, s));
+        }
+
+        return work.Rate(scope);
+    }
+
+    private double DayWork(Scope scope, int day)
     {
         double total = 0;
-        IReadOnlyList<Strand> strands = study.Strands;
-        for (int s = 0; s < strands.Count; s++)
+        double[] weight = scope.Weight;
+        double[] frames = framesByDay[day];
+        for (int s = 0; s < weight.Length; s++)
         {
-            long frames = strands[s].Frames[day];
-            total += frames > 0 ? work.Work(scope, s, frames * scope.Factor[s] * share(scope, s)) : 0;
+            total += frames[s] * weight[s];
         }
 
         return total;

@@ -12,6 +12,9 @@ internal sealed class Scope(int inputs, int strands, int days, int mostStages)
     /// <summary>Drawn hours over planned hours, by strand.</summary>
     public double[] Factor { get; } = new double[strands];
 
+    /// <summary>Farm work of a planned frame, by strand, for the stage that is being walked.</summary>
+    public double[] Weight { get; } = new double[strands];
+
     /// <summary>When each shoot day's material is where post works, s.</summary>
     public long[] Ready { get; } = new long[days];
 

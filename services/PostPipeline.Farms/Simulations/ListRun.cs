@@ -5,7 +5,7 @@ namespace PostPipeline.Farms.Simulations;
 
 /// <summary>
 /// One replication of a farm whose nodes share nothing: every task is there from the start, any node can run it, and windows
-/// only delay it. Then no event but "a node is free" matters, and a heap of nodes by (free from, number) gives the very
+/// only delay it. Then no event but "a node is free" matters, and a tournament of nodes by (free from, number) gives the very
 /// attempts that the event simulation gives, several times faster. A replication that turns out to need more, because a task
 /// is set aside or the windows end, is left to the event simulation.
 /// </summary>
@@ -22,8 +22,16 @@ internal sealed class ListRun
     private readonly FarmPlan plan;
     private readonly int[] order;
     private readonly int[] calendarOf;
+
+    // The node whose lengths are a node's own too: the first of its class, where no node of the class can be slow.
+    private readonly int[] groupOf;
     private readonly Holding[] nodes;
-    private readonly long[] heap;
+
+    // A tournament among the nodes' keys: entry p holds the loser of the match at p, and the winner of all stands apart. The
+    // winner gets a new key and plays its way up again, one match a level, without a branch that depends on the keys.
+    private readonly long[] losers;
+    private readonly long[] winners;
+    private long first;
     private readonly double[] sharedFactor;
     private readonly bool closes;
     private readonly bool pauses;
@@ -46,10 +54,17 @@ internal sealed class ListRun
         this.plan = plan;
         order = [.. Enumerable.Range(0, plan.Jobs.Length).OrderBy(j => plan.Jobs[j].Rank).ThenBy(j => j)];
         calendarOf = plan.NodeCalendars;
+        groupOf = [.. plan.NodeClasses.Select((c, n) => plan.Scenario.Nodes[c].SlowProbability > 0 ? n : Array.IndexOf(plan.NodeClasses, c))];
         nodes = new Holding[plan.NodeClasses.Length];
 
-        // An odd number of keys gives every parent two children; the one too many, where there is one, never comes up.
-        heap = new long[nodes.Length | 1];
+        int leaves = 1;
+        while (leaves < nodes.Length)
+        {
+            leaves *= 2;
+        }
+
+        losers = new long[leaves];
+        winners = new long[2 * leaves];
         sharedFactor = new double[plan.Classes.Length];
         closes = plan.Calendars.Any(c => c != OpenTimes.Always);
         windowFrom = new long[plan.Calendars.Length];
@@ -127,8 +142,8 @@ internal sealed class ListRun
                 continue;
             }
 
-            long at = heap[0] >> NodeBits;
-            int node = (int)(heap[0] & NodeMask);
+            long at = first >> NodeBits;
+            int node = (int)(first & NodeMask);
             Gather(at);
             if (!fresh)
             {
@@ -144,7 +159,7 @@ internal sealed class ListRun
                     OpenTimes open = plan.Calendars[plan.NodeCalendars[node]];
                     if (closes && at != Never && open.ClosesAfter(at) is long shut && shut <= ready)
                     {
-                        Sink(heap, ((open.NextOpen(shut) ?? Never) << NodeBits) | (uint)node);
+                        first = Replay(losers, ((open.NextOpen(shut) ?? Never) << NodeBits) | (uint)node);
                         continue;
                     }
 
@@ -233,7 +248,7 @@ internal sealed class ListRun
                 finishes[attempt.Job] = Math.Max(finishes[attempt.Job], end);
             }
 
-            Sink(heap, (free << NodeBits) | (uint)node);
+            first = Replay(losers, (free << NodeBits) | (uint)node);
             if ((handled & (TasksBetweenLooks - 1)) == 0)
             {
                 token.ThrowIfCancellationRequested();
@@ -248,7 +263,7 @@ internal sealed class ListRun
         return new()
         {
             JobFinishes = finishes,
-            Finish = finishes.Length == 0 ? 0 : finishes.Max(),
+            Finish = Latest(finishes),
             TasksDone = tasksDone,
             Failures = failures,
             Lost = 0,
@@ -282,7 +297,7 @@ internal sealed class ListRun
         }
     }
 
-    // The rest of a job that cannot fail, on nodes that never close: nothing but the heap and the row.
+    // The rest of a job that cannot fail, on nodes that never close: nothing but the tournament and the row.
     private (long Busy, double Area) Plain(int job, int from, ITaskRecorder? sink, long[] finishes, long seed, int replication)
     {
         ref readonly PlannedJob planned = ref plan.Jobs[job];
@@ -291,17 +306,18 @@ internal sealed class ListRun
 
         // The usual recorder is called without a look at its type, which lets the compiler write its rows in place.
         TaskRecordList? list = sink as TaskRecordList;
-        long[] keys = heap;
+        long[] keys = losers;
+        long key = first;
         Holding[] holdings = nodes;
+        int[] groups = groupOf;
         long busy = 0;
         double area = 0;
         long finish = 0;
         for (int segment = from; segment < segments; segment++)
         {
-            long key = keys[0];
             int node = (int)(key & NodeMask);
             long at = key >> NodeBits;
-            ref Holding holding = ref holdings[node];
+            ref Holding holding = ref holdings[groups[node]];
             long length = holding.KnownJob == job && segment < last ? holding.KnownLength : LengthOf(seed, replication, node, job, segment, false);
             long end = at + length;
             if (list is not null)
@@ -316,11 +332,23 @@ internal sealed class ListRun
             busy += length;
             area += end;
             finish = Math.Max(finish, end);
-            Sink(keys, (end << NodeBits) | (uint)node);
+            key = Replay(keys, (end << NodeBits) | (uint)node);
         }
 
+        first = key;
         finishes[job] = finish;
         return (busy, area);
+    }
+
+    private static long Latest(long[] finishes)
+    {
+        long latest = 0;
+        foreach (long finish in finishes)
+        {
+            latest = Math.Max(latest, finish);
+        }
+
+        return latest;
     }
 
     private bool Reset(long seed, int replication)
@@ -344,18 +372,24 @@ internal sealed class ListRun
                 return false;
             }
 
-            heap[n] = (from << NodeBits) | (uint)n;
+            winners[losers.Length + n] = (from << NodeBits) | (uint)n;
         }
 
-        heap.AsSpan(nodes.Length).Fill(long.MaxValue);
-        Array.Sort(heap);
+        winners.AsSpan(losers.Length + nodes.Length).Fill(long.MaxValue);
+        for (int p = losers.Length - 1; p >= 1; p--)
+        {
+            losers[p] = Math.Max(winners[2 * p], winners[(2 * p) + 1]);
+            winners[p] = Math.Min(winners[2 * p], winners[(2 * p) + 1]);
+        }
+
+        first = winners[1];
         return true;
     }
 
     // Whole segments of a job take equally long on a node when there is no spread, so the last length is kept.
     private long LengthOf(long seed, int replication, int node, int number, int segment, bool fails)
     {
-        ref Holding holding = ref nodes[node];
+        ref Holding holding = ref nodes[groupOf[node]];
         ref readonly PlannedJob job = ref plan.Jobs[number];
         bool whole = segment < job.Segments - 1 && !fails;
         if (whole && holding.KnownJob == number)
@@ -389,27 +423,23 @@ internal sealed class ListRun
         return length;
     }
 
-    // The first node of the heap gets another instant. A key holds instant and number, so one comparison settles ties too.
+    // The node of the key gets a new instant. A key holds instant and number, so one comparison settles ties too.
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    private static void Sink(long[] keys, long key)
+    private static long Replay(long[] losers, long key)
     {
-        int at = 0;
-        int child = 1;
-        while (child < keys.Length)
+        // Keys lie between 0 and 2⁶³ − 1, so differences do not overflow, and their sign picks loser and winner.
+        unchecked
         {
-            child += keys[child + 1] < keys[child] ? 1 : 0;
-            long least = keys[child];
-            if (key <= least)
+            for (int p = ((int)(key & NodeMask) + losers.Length) >> 1; p > 0; p >>= 1)
             {
-                break;
+                long other = losers[p];
+                long less = (other - key) & ((other - key) >> 63);
+                losers[p] = other - less;
+                key += less;
             }
-
-            keys[at] = least;
-            at = child;
-            child = (at << 1) + 1;
         }
 
-        keys[at] = key;
+        return key;
     }
 
     private readonly record struct Attempt(int Job, int Segment, int Number, long Ready);

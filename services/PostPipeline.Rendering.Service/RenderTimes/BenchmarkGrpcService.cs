@@ -4,6 +4,7 @@ using PostPipeline.Contracts.Rendering.V1;
 using PostPipeline.Hosting.Failures;
 using PostPipeline.Hosting.Validation;
 using PostPipeline.RenderTimes;
+using PostPipeline.RenderTimes.FarmLogs;
 
 namespace PostPipeline.Rendering.Service.RenderTimes;
 
@@ -109,6 +110,43 @@ public sealed class BenchmarkGrpcService(IBenchmarkStore store) : BenchmarkServi
     /// <inheritdoc/>
     public override Task<DeleteBenchmarksResponse> DeleteBenchmarks(DeleteBenchmarksRequest request, ServerCallContext context) =>
         WhenFree(() => store.Delete(request.SetId)) ? Task.FromResult(new DeleteBenchmarksResponse()) : throw NotFound(request.SetId);
+
+    /// <inheritdoc/>
+    public override async Task<SummarizeFarmLogResponse> SummarizeFarmLog(
+        IAsyncStreamReader<SummarizeFarmLogRequest> requestStream, ServerCallContext context)
+    {
+        if (!await requestStream.MoveNext(context.CancellationToken) || requestStream.Current.Clock is not FarmLogClock clock)
+        {
+            throw Invalid("clock", "is not set; the clock comes first");
+        }
+
+        Violations violations = new();
+        violations.InRange("clock.offset_minutes", clock.OffsetMinutes, -840, 840);
+        List<FarmLogEntry> entries = [];
+        while (violations.Total < Violations.MaximumListed && await requestStream.MoveNext(context.CancellationToken))
+        {
+            IReadOnlyList<FarmLogAttempt> attempts = requestStream.Current.Attempts?.Attempts ?? throw Invalid("attempts", "is not set; after the clock come attempts");
+            violations.Count("attempts.attempts", attempts.Count, 0, RowsPerMessage);
+            foreach (FarmLogAttempt attempt in attempts)
+            {
+                FieldPath path = FieldPath.Of("attempts")[entries.Count];
+                FarmLogEntry entry = attempt.ToEntry();
+                violations.Specified(path["state"], attempt.State);
+                if (entry.Violation() is RowViolation wrong)
+                {
+                    violations.Add(path[wrong.Field], wrong.Description);
+                }
+
+                entries.Add(entry);
+            }
+
+            violations.Count("attempts", entries.Count, 0, FarmLogReader.MaximumAttempts);
+        }
+
+        violations.Require("attempts", entries.Count > 0, "has no entries; a log has 1 attempt or more");
+        violations.ThrowIfAny();
+        return FarmLogReader.Summarize(entries, clock.OffsetMinutes, context.CancellationToken).ToResponse();
+    }
 
     internal static ServiceFailureException NotFound(string setId) => ServiceFailureException.NotFound("benchmark set", setId);
 

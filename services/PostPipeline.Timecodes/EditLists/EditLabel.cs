@@ -50,8 +50,12 @@ public readonly record struct EditLabel
     /// <returns>Whether the text is a label whose parts are in range.</returns>
     public static bool TryParse(ReadOnlySpan<byte> text, out EditLabel label, out bool usual)
     {
-        label = default;
-        usual = false;
+        usual = TryParseUsual(text, out label);
+        if (usual)
+        {
+            return true;
+        }
+
         Span<int> parts = stackalloc int[4];
         Span<byte> separators = stackalloc byte[3];
         Span<int> widths = stackalloc int[4];
@@ -87,6 +91,31 @@ public readonly record struct EditLabel
         label = new(parts[0], parts[1], parts[2], parts[3], separators[2] is (byte)';' or (byte)',');
         return true;
     }
+
+    // Nearly every label of a list has eleven characters of one shape.
+    private static bool TryParseUsual(ReadOnlySpan<byte> text, out EditLabel label)
+    {
+        label = default;
+        if (text.Length != 11 || text[2] != ':' || text[5] != ':' || (text[8] != ':' && text[8] != ';'))
+        {
+            return false;
+        }
+
+        int hours = TwoDigits(text[0], text[1]);
+        int minutes = TwoDigits(text[3], text[4]);
+        int seconds = TwoDigits(text[6], text[7]);
+        int frames = TwoDigits(text[9], text[10]);
+        if (hours is < 0 or > 23 || minutes is < 0 or > 59 || seconds is < 0 or > 59 || frames < 0)
+        {
+            return false;
+        }
+
+        label = new(hours, minutes, seconds, frames, text[8] == ';');
+        return true;
+    }
+
+    private static int TwoDigits(byte tens, byte units) =>
+        tens is >= (byte)'0' and <= (byte)'9' && units is >= (byte)'0' and <= (byte)'9' ? ((tens - '0') * 10) + units - '0' : -1;
 
     /// <summary>Whether a word is made of digits and separators as a label is, right or wrong.</summary>
     /// <param name="text">The word.</param>

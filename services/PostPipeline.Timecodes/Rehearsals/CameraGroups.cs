@@ -1,5 +1,5 @@
-using PostPipeline.Timecodes.Inventories;
 using System.Text;
+using PostPipeline.Timecodes.Inventories;
 
 namespace PostPipeline.Timecodes.Rehearsals;
 

@@ -11,7 +11,7 @@ internal sealed class ClosedNetwork(double[] service, double[] visits, int[] ser
 {
     private const double Unit = 1e6;
 
-    public override double FullJobs => 8e6;
+    public override double FullJobs => 12e6;
 
     public override Dictionary<string, double> Run(long seed, int replication, int counted)
     {

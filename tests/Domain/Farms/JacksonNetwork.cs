@@ -11,7 +11,7 @@ internal sealed class JacksonNetwork : QueueModel
     private static readonly double[] MeanService = [1, 2, 2.5];
 
     // The third station is loaded to 0.9375 and sees 2.5 of about 9 visits of each arrival.
-    public override double FullJobs => 600e6;
+    public override double FullJobs => 900e6;
 
     public override Dictionary<string, double> Run(long seed, int replication, int counted)
     {

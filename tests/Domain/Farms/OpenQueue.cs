@@ -13,10 +13,10 @@ internal sealed class OpenQueue(double arrivals, double meanService, double squa
     private double Idle => 1 - Load;
 
     // The variance of the mean wait over n jobs of an M/M/1 queue is about 3.6 load/(1 − load)⁴/n (Daley 1968), so an interval of
-    // 4.5 standard deviations each way has 2 % of 1/(1 − load) at n = 180,000/(1 − load)². Variation adds, and where few jobs
+    // 4.5 standard deviations each way has 2 % of 1/(1 − load) at n = 180,000/(1 − load)², and four times that leaves room. Variation adds, and where few jobs
     // of many servers wait, more jobs are needed.
     public override double FullJobs =>
-        Math.Clamp(500e3 * Math.Pow((1 + squaredVariation) / 2, 1.5) * (servers > 1 ? 4 : 1) / (Idle * Idle), 6e6, 250e6);
+        Math.Clamp(800e3 * Math.Pow((1 + squaredVariation) / 2, 1.5) * (servers > 1 ? 4 : 1) / (Idle * Idle), 10e6, 400e6);
 
     private int WarmUp => (int)Math.Min(40_000, 30 * servers * (1 + squaredVariation) / (Idle * Idle));
 

@@ -11,7 +11,7 @@ namespace PostPipeline.Domain.Tests.Farms;
 /// The farm against closed forms of queueing theory (GNU Octave 7.3 with its queueing package 1.2.7, as in the copied table).
 /// Each row must lie in its interval, all rows together at 99.9 % (Bonferroni over the rows of the table that a farm can be).
 /// Intervals come from independent replications, each with a warm-up that is thrown away; seeds were fixed before looking.
-/// With POSTPIPELINE_LONG=1 the counts are such that no interval is wider than 2 % each way; otherwise a 200th of them.
+/// With POSTPIPELINE_LONG=1 the counts are such that no interval is wider than 2 % each way; otherwise a 320th of them.
 /// </summary>
 public class QueueingTests(ITestOutputHelper output)
 {
@@ -20,7 +20,7 @@ public class QueueingTests(ITestOutputHelper output)
     private static readonly bool IsLong = Environment.GetEnvironmentVariable("POSTPIPELINE_LONG") == "1";
     private static readonly CsvTable Table = CsvTable.Read(Outside.Table("queueing/queueing_checks.csv"));
     private static readonly double MostHalfWidth = IsLong ? 0.02 : 0.6;
-    private static readonly int Replications = IsLong ? 240 : 24;
+    private static readonly int Replications = IsLong ? 480 : 24;
 
     public static TheoryData<string, string> Models
     {
@@ -41,7 +41,7 @@ public class QueueingTests(ITestOutputHelper output)
     public void Run_ClosedForm_LiesInTheSimultaneousInterval(string model, string parameters)
     {
         QueueModel queue = QueueModel.Of(model, parameters)!;
-        int jobs = (int)(queue.FullJobs / (IsLong ? 1 : 200) / Replications);
+        int jobs = (int)(queue.FullJobs / (IsLong ? 1 : 320) / Replications);
         Dictionary<string, double>[] estimates = new Dictionary<string, double>[Replications];
         Parallel.For(0, Replications, r => estimates[r] = queue.Run(Seed, r, jobs));
         double confidence = 1 - (0.001 / Table.Rows.Count(IsFarm));
@@ -82,7 +82,7 @@ public class QueueingTests(ITestOutputHelper output)
     [Fact]
     public void Run_UnequalServers_HaveTheNumberOfTheBalanceEquations()
     {
-        int jobs = IsLong ? 160_000 : 10_000;
+        int jobs = IsLong ? 40_000 : 10_000;
         double[] inside = new double[Replications];
         Parallel.For(0, Replications, r =>
         {
@@ -157,7 +157,7 @@ public class QueueingTests(ITestOutputHelper output)
     {
         const double Bytes = 1e9;
         const int WarmUp = 2_000;
-        int jobs = IsLong ? 160_000 : 8_000;
+        int jobs = IsLong ? 40_000 : 8_000;
         double[] response = new double[Replications];
         double[] small = new double[Replications];
         double[] large = new double[Replications];

@@ -13,7 +13,7 @@ internal sealed class TwoClassNetwork(double[] customers) : QueueModel
     private const double BytesPerSecond = 1e9;
     private static readonly double[][] MeanService = [[0.2, 0.1], [0.1, 0.3]];
 
-    public override double FullJobs => 8e6;
+    public override double FullJobs => 12e6;
 
     public override Dictionary<string, double> Run(long seed, int replication, int counted)
     {

@@ -92,7 +92,7 @@ public class OffloadQueueingTests
     private static long Cards(double rho, int servers)
     {
         double busier = Math.Max(0.5, 0.01 / ((1 - rho) * (1 - rho)));
-        return Long ? (long)(40_000_000 * busier * Math.Min(5.5, 1 + (servers / 12.0))) : (long)(400_000 * busier);
+        return Long ? (long)(40_000_000 * busier * Math.Min(8, 1 + (servers / 12.0))) : (long)(400_000 * busier);
     }
 
     private static Observed Simulate(bool equal, double load, int servers, long seed, long cards)

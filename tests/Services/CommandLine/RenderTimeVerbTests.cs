@@ -78,6 +78,56 @@ public sealed class RenderTimeVerbTests : IDisposable
         Assert.Equal(0, Result((await Run("benchmarks", "list", "--json")).Output).GetArrayLength());
     }
 
+    // Derived: 20 s a task and half a second a frame, mapped columns and words, one failure, one task still running.
+    [Fact]
+    public async Task FromLog_MappedColumns_FindsOverheadAndFailures()
+    {
+        StringBuilder log = new("batch,part,host,began,ended,count,how\n");
+        for (int i = 0; i < 40; i++)
+        {
+            int frames = 100 * (1 + (i % 4));
+            DateTime start = new DateTime(2026, 3, 2, 20, 0, 0, DateTimeKind.Utc).AddSeconds(i * 300);
+            log.Append(CultureInfo.InvariantCulture, $"a,{i},n{i / 4 % 2},{start:yyyy-MM-ddTHH:mm:ss},{start.AddSeconds(20 + (0.5 * frames)):yyyy-MM-ddTHH:mm:ss},{frames},ok\n");
+        }
+
+        log.Append("a,40,n0,2026-03-03T02:00:00,2026-03-03T02:01:00,100,broken\na,41,n0,2026-03-03T02:02:00,,100,busy\n");
+        string[] mapped =
+        [
+            "benchmarks", "from-log", Write("log.csv", log.ToString()), "--job", "batch", "--task", "part", "--node", "host", "--start", "began", "--end", "ended",
+            "--frames", "count", "--state", "how", "--done", "ok", "--failed", "broken", "--running", "busy", "--out", Path.Combine(folder, "rows-of-log.csv"), "--json",
+        ];
+        JsonElement result = Result((await Run(mapped)).Output);
+        Assert.Equal(20, result.GetProperty("task_overhead_seconds").GetDouble(), 1e-6);
+        Assert.Equal(0.5, result.GetProperty("jobs")[0].GetProperty("seconds_per_frame").GetDouble(), 1e-9);
+        Assert.Equal(1 / 41.0, result.GetProperty("failure_rate").GetDouble(), 1e-12);
+        Assert.Equal(41, File.ReadLines(Path.Combine(folder, "rows-of-log.csv")).Count());
+        (int exitCode, _, string error) = await Run([.. mapped.Select(m => m == "broken" ? "lost" : m)]);
+        Assert.Equal(ExitCode.BadInput, exitCode);
+        Assert.Contains("log.csv:42: how = broken", error, StringComparison.Ordinal);
+    }
+
+    [SkippableFact]
+    public async Task Measure_SmallDesign_WritesARowForEachRepeat()
+    {
+        PostPipeline.Testing.Outside.Program("ffmpeg");
+        string path = Path.Combine(folder, "measured.csv");
+        (int exitCode, _, string error) = await Run("measure", "--rasters", "64x48", "--codings", "mpeg2", "--threads", "1", "--frames", "4", "--out", path);
+        Assert.True(exitCode == ExitCode.Done, error);
+        string[] rows = await File.ReadAllLinesAsync(path);
+
+        // Three patterns, three repeats, and the header.
+        Assert.Equal(10, rows.Length);
+        Assert.StartsWith("synthetic testsrc2,intra,64,48,mpeg2,1,4,1,", rows[1], StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task Measure_UnknownCoding_IsRefusedWithWhatIsAllowed()
+    {
+        (int exitCode, _, string error) = await Run("measure", "--codings", "hologram", "--out", Path.Combine(folder, "none.csv"));
+        Assert.Equal(ExitCode.BadInput, exitCode);
+        Assert.Contains("allowed are h264, h265", error, StringComparison.Ordinal);
+    }
+
     private static JsonElement Result(string output) => JsonDocument.Parse(output).RootElement.GetProperty("result");
 
     private string Rows()

@@ -24,6 +24,7 @@ internal static class BenchmarksCommand
         new Command("list", "The sets in the data folder.").Runs(ListAsync),
         new Command("export", "A set as comma-separated text.") { Set, Out }.Runs(ExportAsync),
         new Command("delete", "Delete a set; models learned from it stay.") { Set }.Runs(DeleteAsync),
+        FromLogCommand.Create(),
         new Command("invent", "The invented rows of the demonstration as comma-separated text.") { Seed, Out }.Runs(InventAsync),
     };
 

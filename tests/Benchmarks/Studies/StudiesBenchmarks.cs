@@ -1,0 +1,80 @@
+using PostPipeline.Embedded;
+using PostPipeline.Studies;
+using PostPipeline.Studies.Briefs;
+using PostPipeline.Studies.Inputs;
+using PostPipeline.Studies.Outcomes;
+using PostPipeline.Studies.Preparing;
+using PostPipeline.Studies.WhatIfs;
+
+namespace PostPipeline.Benchmarks.Studies;
+
+/// <summary>
+/// Draws of the demonstration after the calls are made: three pipelines with P10, P50 and P90 of their scalars, what each
+/// hybrid adds, where the time goes, and a cell of a sweep.
+/// </summary>
+internal static class StudiesBenchmarks
+{
+    private const int Draws = 10_000;
+    private static readonly string[] Hybrids = ["native-cached", "transcode-selects", "transcode-off-speed", "proxy-in-post", "proxy-remote"];
+
+    public static int Run(string[] arguments)
+    {
+        int threads = Math.Min(2, Environment.ProcessorCount);
+        string folder = Directory.CreateTempSubdirectory("studies").FullName;
+        try
+        {
+            StudyModel three = Model(folder, string.Empty);
+            DrawSet draws = DrawSet.Sample(three.Inputs, Draws, 1, threads);
+            Evaluation evaluation = three.Evaluate(draws, null, threads);
+            Print($"{Draws} draws, 3 pipelines: draw, walk, quantiles", () => Whole(three, threads));
+            Print("  of it: drawing the inputs", () => DrawSet.Sample(three.Inputs, Draws, 1, threads));
+            Print("  of it: walking the stages", () => three.Evaluate(draws, null, threads));
+            Print("  of it: quantiles, gates", () => Outcomes(three, evaluation));
+            double baseline = Measure.Median(1, () => Whole(three, threads), 7).Nanoseconds;
+            foreach (string hybrid in Hybrids)
+            {
+                StudyModel four = Model(folder, $", {hybrid}");
+                double with = Measure.Median(1, () => Whole(four, threads), 7).Nanoseconds;
+                Console.WriteLine($"with {hybrid,-22} {(with - baseline) / 1e6,8:F1} ms more");
+            }
+
+            DrawSet small = DrawSet.Sample(three.Inputs, 1000, 1, threads);
+            Print("a cell of a sweep, 1,000 draws, one thread", () => Decision.Of(three, small, [Change.Scale("farm.speed", 1.1)]));
+            return 0;
+        }
+        finally
+        {
+            Directory.Delete(folder, recursive: true);
+        }
+    }
+
+    private static void Whole(StudyModel model, int threads) => Outcomes(model, model.Evaluate(DrawSet.Sample(model.Inputs, Draws, 1, threads), null, threads));
+
+    private static void Outcomes(StudyModel model, Evaluation evaluation)
+    {
+        for (int i = 0; i < evaluation.Pipelines.Count; i++)
+        {
+            Compare.Outcome(model, evaluation, i);
+        }
+    }
+
+    private static StudyModel Model(string folder, string hybrid)
+    {
+        string text = Demo.BriefText().Replace("transcode, proxy]", $"transcode, proxy{hybrid}]", StringComparison.Ordinal);
+        EmbeddedSuite suite = EmbeddedSuite.InFolder(folder);
+        try
+        {
+            return new(new Preparation(suite.Clients).PrepareAsync(BriefReader.Read("demo", text)).GetAwaiter().GetResult());
+        }
+        finally
+        {
+            suite.DisposeAsync().AsTask().GetAwaiter().GetResult();
+        }
+    }
+
+    private static void Print(string what, Action action)
+    {
+        Measure.Cost cost = Measure.Median(1, action, 7);
+        Console.WriteLine($"{what,-58} {cost.Nanoseconds / 1e6,8:F1} ms ({cost.Lowest / 1e6:F1} to {cost.Highest / 1e6:F1})");
+    }
+}

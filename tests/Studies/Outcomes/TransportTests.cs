@@ -1,0 +1,94 @@
+using System.Diagnostics;
+using PostPipeline.Client;
+using PostPipeline.Embedded;
+using PostPipeline.Studies.Briefs;
+using PostPipeline.Studies.Outcomes;
+using PostPipeline.Studies.Preparing;
+using PostPipeline.Studies.Printing;
+using Xunit;
+
+namespace PostPipeline.Studies.Tests.Outcomes;
+
+/// <summary>The demonstration, end to end: embedded on two threads, and over three separate processes on one.</summary>
+public sealed class TransportTests : IDisposable
+{
+    private readonly string folder = Directory.CreateTempSubdirectory("suite").FullName;
+
+    public void Dispose() => Directory.Delete(folder, recursive: true);
+
+    [Fact]
+    public async Task Demo_EmbeddedAndThreeProcesses_GiveTheSameBytes()
+    {
+        // Fewer replications than usual keep the test short; the rest is the demonstration as it is.
+        Brief brief = BriefReader.Read("demo", Demo.BriefText().Replace("farm:\n", "farm:\n  replications: 20\n", StringComparison.Ordinal));
+        string embedded;
+        await using (EmbeddedSuite suite = EmbeddedSuite.InFolder(Path.Combine(folder, "embedded")))
+        {
+            Comparison comparison = Compare.Run(new StudyModel(await new Preparation(suite.Clients).PrepareAsync(brief)), 100, 2);
+            Assert.Equal("proxy", comparison.Preferred);
+            Assert.Contains(comparison.Of("native").Gates, g => g is { Name: "online capacity", State: GateState.Fails });
+            Assert.Contains(comparison.Model.Study.Recordings, r => r.Kind == "burst" && Math.Abs(r.BurstSeconds - 8) < 0.01);
+            embedded = ResultJson.Of(comparison).ToJsonString();
+        }
+
+        List<Process> hosts = [];
+        try
+        {
+            List<string> addresses = [];
+            foreach (string name in ServedSuite.Names)
+            {
+                Process host = Start("serve", name, "--port", "0", "--stop-with-input", "--data", Path.Combine(folder, name));
+                hosts.Add(host);
+                string line = await host.StandardOutput.ReadLineAsync().WaitAsync(TimeSpan.FromMinutes(2)) ?? string.Empty;
+                addresses.Add(line.Split(' ')[^1]);
+            }
+
+            await using SuiteConnection connection = await SuiteConnection.OpenAsync(addresses);
+            Comparison comparison = Compare.Run(new StudyModel(await new Preparation(connection.Clients).PrepareAsync(brief)), 100, 1);
+            Assert.Equal(embedded, ResultJson.Of(comparison).ToJsonString());
+        }
+        finally
+        {
+            foreach (Process host in hosts)
+            {
+                host.StandardInput.Close();
+                if (!host.WaitForExit(10_000))
+                {
+                    host.Kill(entireProcessTree: true);
+                }
+
+                host.Dispose();
+            }
+        }
+    }
+
+    [Theory]
+    [InlineData(4, "cannot be written", "demo", "--out", "/proc/self/nothing")]
+    [InlineData(2, "this is a folder", "compare", "/")]
+    [InlineData(2, "the file is not there", "compare", "/nowhere.yaml")]
+    [InlineData(2, "allowed is bytes-per-day", "compare", "/nowhere.yaml", "--why", "weather")]
+    [InlineData(2, "allowed is 20 to", "demo", "--draws", "3")]
+    public async Task CommandLine_WhatCannotBeUsed_SaysSoAndWritesNothing(int exitCode, string says, params string[] arguments)
+    {
+        using Process process = Start(arguments);
+        process.StandardInput.Close();
+        Task<string> error = process.StandardError.ReadToEndAsync();
+        string output = await process.StandardOutput.ReadToEndAsync();
+        await process.WaitForExitAsync();
+        Assert.Equal(exitCode, process.ExitCode);
+        Assert.Contains(says, await error, StringComparison.Ordinal);
+        Assert.Empty(output);
+    }
+
+    private Process Start(params string[] arguments)
+    {
+        ProcessStartInfo start = new("dotnet", [Path.Combine(AppContext.BaseDirectory, "postpipeline.dll"), .. arguments])
+        {
+            RedirectStandardInput = true,
+            RedirectStandardOutput = true,
+            RedirectStandardError = true,
+            WorkingDirectory = folder,
+        };
+        return Process.Start(start)!;
+    }
+}

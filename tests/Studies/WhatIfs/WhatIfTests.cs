@@ -1,0 +1,147 @@
+using PostPipeline.Quantities.Randomness;
+using PostPipeline.Studies.Outcomes;
+using PostPipeline.Studies.Tests.Inputs;
+using PostPipeline.Studies.WhatIfs;
+using Xunit;
+
+namespace PostPipeline.Studies.Tests.WhatIfs;
+
+public sealed class WhatIfTests : IDisposable
+{
+    private const string Means = "\nproxies: {names_kept: yes}\nseats: {decode: 100}\nstorage: {online: {capacity: 1 PB}, nearline: {capacity: 1 PB}}\n";
+    private readonly string folder = Directory.CreateTempSubdirectory("sweep").FullName;
+
+    public void Dispose() => Directory.Delete(folder, recursive: true);
+
+    private static StudyModel Model() => new(StudyFixtures.Prepared(StudyFixtures.ThreeCameras + Means));
+
+    private static Sweep Grid(StudyModel model) =>
+        new(model, [SweepAxis.Parse(model, "farm.nodes.node=1:8:4"), SweepAxis.Parse(model, "edit.lock_slip=0 d,10 d")], ["delivery-p90", "cost-p50"], 50);
+
+    [Fact]
+    public void Sweep_KilledAndResumed_ComputesNoRecordedCellAgain()
+    {
+        StudyModel model = Model();
+        Sweep sweep = Grid(model);
+        SortedDictionary<int, SweepCell> whole = [];
+        sweep.Run(new HashSet<int>(), c => whole[c.Number] = c, 2);
+        Assert.Equal(8, whole.Count);
+
+        string path = Path.Combine(folder, "sweep.csv");
+        using (SweepRecord record = SweepRecord.Open(path, sweep, model.Pipelines))
+        {
+            foreach (int number in new[] { 0, 5, 2 })
+            {
+                record.Add(sweep.Cell(number));
+            }
+        }
+
+        // A kill in the middle of a line.
+        File.AppendAllText(path, "3,0,4,tran");
+        List<int> computed = [];
+        using (SweepRecord record = SweepRecord.Open(path, sweep, model.Pipelines))
+        {
+            Assert.Equal([0, 2, 5], record.Recorded.Keys.Order());
+            sweep.Run(record.Recorded.Keys.ToHashSet(), c =>
+            {
+                record.Add(c);
+                computed.Add(c.Number);
+            }, 1);
+        }
+
+        Assert.Equal([1, 3, 4, 6, 7], computed.Order());
+        using SweepRecord all = SweepRecord.Open(path, sweep, model.Pipelines);
+        foreach (SweepCell cell in whole.Values)
+        {
+            Assert.Equal(cell.Outputs, all.Recorded[cell.Number].Outputs);
+            Assert.Equal(cell.Preferred, all.Recorded[cell.Number].Preferred);
+        }
+    }
+
+    [Fact]
+    public void SweepRecord_OfAnotherQuestion_IsRefused()
+    {
+        StudyModel model = Model();
+        string path = Path.Combine(folder, "sweep.csv");
+        SweepRecord.Open(path, Grid(model), model.Pipelines).Dispose();
+        Sweep other = new(model, [SweepAxis.Parse(model, "farm.nodes.node=1,2")], ["on-time"], 50);
+        Assert.Throws<InvalidDataException>(() => SweepRecord.Open(path, other, model.Pipelines));
+    }
+
+    [Theory]
+    [InlineData("farm.nodes.nod=1,2", "did you mean 'farm.nodes.node'?")]
+    [InlineData("edit.lock_slip=1 d:2 d", "from:to:count")]
+    [InlineData("edit.lock_slip", "INPUT=")]
+    [InlineData("edit.lock_slip=soon", "not")]
+    public void SweepAxis_WhatCannotBeRead_SaysWhatIsAllowed(string text, string says) =>
+        Assert.Contains(says, Assert.Throws<ArgumentException>(() => SweepAxis.Parse(Model(), text)).Message, StringComparison.Ordinal);
+
+    [Fact]
+    public void Tipping_PreferredPipeline_ChangesWithinThePrecision()
+    {
+        StudyModel model = Model();
+        const double Precision = 0.002;
+        IReadOnlyList<TippingValue> found = Tipping.Find(model, "finish.problem_share", 0, 1, Precision, 200);
+        Assert.NotEmpty(found);
+        DrawSetView draws = new(model, 200);
+        Assert.All(found, t =>
+        {
+            Assert.NotEqual(t.Below, t.Above);
+            Assert.Equal(t.Below, draws.Preferred(model, t.Input, t.Value - Precision));
+            Assert.Equal(t.Above, draws.Preferred(model, t.Input, t.Value + Precision));
+            Assert.InRange(t.Value, t.OpenFrom, t.OpenTo);
+        });
+    }
+
+    [Fact]
+    public void Buys_WhatDoesNotBind_IsZero()
+    {
+        IReadOnlyList<Purchase> purchases = Buys.Of(Model(), 100);
+        Assert.All(purchases.Where(p => p.What == "a remote link twice as fast"), p => Assert.Equal((0, 0, 0), (p.SecondsSaved, p.OnTimeGained, p.CostChange)));
+        Assert.All(purchases.Where(p => p.What == "one more grader"), p => Assert.True(p.SecondsSaved > 0));
+    }
+
+    // Two choices, one that loses X uniform on (−1, 1) and one that loses nothing: knowing X is worth E[max(0, −X)] = 1/4.
+    [Fact]
+    public void FindOut_TwoChoicesInClosedForm_IsAQuarter()
+    {
+        const int N = 20_000;
+        double[] x = new double[N];
+        double[] other = new double[N];
+        for (int i = 0; i < N; i++)
+        {
+            RandomStream stream = new(11, RandomPurpose.General, i);
+            x[i] = (2 * stream.NextUnit()) - 1;
+            other[i] = stream.NextUnit();
+        }
+
+        double[] nothing = new double[N];
+
+        // The smaller of two averages near zero is at most a standard error, 0.004, below zero.
+        Assert.Equal(0.25, FindOut.OfKnowing(x, [x, nothing]), 0.01);
+        Assert.Equal(0, FindOut.OfKnowing(other, [x, nothing]), 0.015);
+        Assert.Equal(0, FindOut.OfKnowing(x, [x]));
+    }
+
+    [Fact]
+    public void FindOut_Model_RanksEveryUncertainInputOnce()
+    {
+        StudyModel model = Model();
+        IReadOnlyList<ValueOfKnowing> values = FindOut.First(model, 400);
+        Assert.Equal(model.Inputs.Inputs.Count(i => !i.IsConstant), values.Count);
+        Assert.All(values, v => Assert.True(v.Money >= 0 && v.DaysLate >= 0 && v.WhoKnows.Length > 0));
+    }
+
+    [Fact]
+    public void Difference_OneInputChanged_IsNamedWithWhatItMoves()
+    {
+        Comparison before = Compare.Run(Model(), 50);
+        Comparison after = Compare.Run(new StudyModel(StudyFixtures.Prepared(StudyFixtures.ThreeCameras + Means + "finish: {grade: 300 h}\n")), 50);
+        Difference difference = Difference.Of(before, after);
+        MovedInput moved = Assert.Single(difference.Inputs);
+        Assert.Equal("finish.grade", moved.Input);
+        Assert.True(moved.DeliverySeconds > 0 && moved.Cost > 0);
+        Assert.Contains(difference.Outcomes, o => o.What == "delivery P90");
+        Assert.Empty(Difference.Of(before, before).Outcomes);
+    }
+}
