@@ -4,7 +4,7 @@
 set -uo pipefail
 cd "$(dirname "$0")/.."
 export DOTNET_CLI_TELEMETRY_OPTOUT=1 DOTNET_NOLOGO=1 POSTPIPELINE_REQUIRE_OPTIONAL=1
-limit_seconds=840
+limit_seconds=2400
 results=$(mktemp -d)
 status=1
 
@@ -29,7 +29,7 @@ trap finish EXIT
 trap 'status=1; exit 1' INT TERM
 
 missing=()
-for package in ffmpeg chromium; do
+for package in ffmpeg chromium jupyter-nbconvert; do
   dpkg-query -W -f='${Status}' "$package" 2>/dev/null | grep -q 'install ok installed' || missing+=("$package")
 done
 if [ "${#missing[@]}" -gt 0 ]; then
