@@ -4,7 +4,7 @@
 set -uo pipefail
 cd "$(dirname "$0")/.."
 export DOTNET_CLI_TELEMETRY_OPTOUT=1 DOTNET_NOLOGO=1 POSTPIPELINE_REQUIRE_OPTIONAL=1
-limit_seconds=2400
+limit_seconds=840
 results=$(mktemp -d)
 status=1
 

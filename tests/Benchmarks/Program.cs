@@ -4,6 +4,7 @@ using PostPipeline.Benchmarks.Farms;
 using PostPipeline.Benchmarks.Footage;
 using PostPipeline.Benchmarks.Studies;
 using PostPipeline.Benchmarks.Timecodes;
+using PostPipeline.Benchmarks.Transports;
 
 // One line an area: the first argument names it, the rest is the area's own.
 Dictionary<string, Func<string[], int>> areas = new(StringComparer.Ordinal)
@@ -13,6 +14,7 @@ Dictionary<string, Func<string[], int>> areas = new(StringComparer.Ordinal)
     ["conform"] = ConformBenchmarks.Run,
     ["footage"] = FootageBenchmarks.Run,
     ["studies"] = StudiesBenchmarks.Run,
+    ["transports"] = TransportBenchmarks.Run,
 };
 
 if (args is ["list"])

@@ -138,8 +138,8 @@ public static class MediaFolder
         }
     }
 
-    private static IEnumerable<JsonElement> Array(JsonElement element, string name) =>
-        element.ValueKind == JsonValueKind.Object && element.TryGetProperty(name, out JsonElement value) && value.ValueKind == JsonValueKind.Array ? value.EnumerateArray() : [];
+    private static JsonElement.ArrayEnumerator Array(JsonElement element, string name) =>
+        element.ValueKind == JsonValueKind.Object && element.TryGetProperty(name, out JsonElement value) && value.ValueKind == JsonValueKind.Array ? value.EnumerateArray() : default;
 
     private static string Text(JsonElement element, string name) =>
         element.TryGetProperty(name, out JsonElement value)

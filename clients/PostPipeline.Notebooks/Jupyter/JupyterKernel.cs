@@ -70,7 +70,8 @@ public sealed class JupyterKernel : IDisposable
             requests.Writer.TryComplete();
         });
         poller.RunAsync("jupyter sockets");
-        await foreach (KernelMessage request in requests.Reader.ReadAllAsync().ConfigureAwait(false))
+        // Stopping completes the channel, so that the requests already taken are still answered.
+        await foreach (KernelMessage request in requests.Reader.ReadAllAsync(CancellationToken.None).ConfigureAwait(false))
         {
             Status(request, "busy");
             await AnswerAsync(request).ConfigureAwait(false);
@@ -78,7 +79,7 @@ public sealed class JupyterKernel : IDisposable
         }
 
         // What is still in the outbox goes out before the sockets close.
-        await Task.Delay(300).ConfigureAwait(false);
+        await Task.Delay(300, CancellationToken.None).ConfigureAwait(false);
         poller.Stop();
     }
 

@@ -58,7 +58,8 @@ public sealed class LiveServer : IAsyncDisposable
     public async Task WaitAsync(CancellationToken stop)
     {
         TaskCompletionSource ended = new();
-        await using CancellationTokenRegistration registration = stop.Register(() => ended.TrySetResult());
+        await using CancellationTokenRegistration asked = stop.Register(() => ended.TrySetResult());
+        await using CancellationTokenRegistration stopping = application.Lifetime.ApplicationStopping.Register(() => ended.TrySetResult());
         await ended.Task.ConfigureAwait(false);
     }
 
@@ -69,6 +70,7 @@ public sealed class LiveServer : IAsyncDisposable
         using CancellationTokenSource patience = new(TimeSpan.FromSeconds(2));
         await application.StopAsync(patience.Token).ConfigureAwait(false);
         await application.DisposeAsync().ConfigureAwait(false);
+        sockets.Dispose();
         notebook.Dispose();
     }
 

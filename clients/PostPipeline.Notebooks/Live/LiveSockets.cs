@@ -8,7 +8,7 @@ using PostPipeline.Notebooks.Parameters;
 namespace PostPipeline.Notebooks.Live;
 
 /// <summary>The open pages of one live notebook: each may set parameters, all see what comes of it.</summary>
-internal sealed class LiveSockets(LiveNotebook notebook)
+internal sealed class LiveSockets(LiveNotebook notebook) : IDisposable
 {
     private const int LongestMessage = 16_384;
     private readonly Lock gate = new();
@@ -17,6 +17,9 @@ internal sealed class LiveSockets(LiveNotebook notebook)
 
     /// <summary>Ends every conversation.</summary>
     public void Close() => closing.Cancel();
+
+    /// <inheritdoc/>
+    public void Dispose() => closing.Dispose();
 
     /// <summary>Talks with one page until it goes.</summary>
     public async Task TalkAsync(WebSocket socket, CancellationToken gone)
@@ -119,7 +122,7 @@ internal sealed class LiveSockets(LiveNotebook notebook)
         }
     }
 
-    private static IReadOnlyDictionary<string, string>? Read(ReadOnlySpan<byte> message)
+    private static Dictionary<string, string>? Read(ReadOnlySpan<byte> message)
     {
         try
         {

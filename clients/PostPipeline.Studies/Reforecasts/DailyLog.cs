@@ -19,6 +19,8 @@ public static class DailyLog
     public static IReadOnlyList<string> Columns { get; } =
         ["date", "unit", "cameras", "bytes", "minutes", "clips", "events_conformed", "problem_events", "farm_frames", "farm_seconds"];
 
+    private static readonly string[] Required = ["date", "unit", "bytes"];
+
     /// <summary>Reads a log from a file.</summary>
     /// <param name="path">The file, at most 1 MB.</param>
     /// <param name="brief">The brief whose units it speaks of.</param>
@@ -39,7 +41,7 @@ public static class DailyLog
             problems.Add(new(file, 1, 1, column, string.Empty, NearestWord.Of(column, Columns) is { } near ? $"this column is not known; did you mean '{near}'?" : $"this column is not known; known are {string.Join(", ", Columns)}"));
         }
 
-        foreach (string column in new[] { "date", "unit", "bytes" }.Where(c => !head.Contains(c)))
+        foreach (string column in Required.Where(c => !head.Contains(c)))
         {
             problems.Add(new(file, 1, 1, column, string.Empty, "this column is missing"));
         }

@@ -164,7 +164,7 @@ internal sealed class PipelineBuilder
             FarmWork work = b.Farm(kind);
             (farmKind, farmShare) = (kind, share);
             string key = $"{name}: {stage}";
-            return Add(new StreamStage(stage, "farm", StageTags.Farm, b.farm, b.DayWork, scope => b.Weigh(scope, work, share), b.Residual(key), b.Place("farm.starts"), Shoot) { CalibrationKey = key });
+            return Add(new StreamStage(stage, "farm", StageTags.Farm, b.farm, b.DayWork, scope => Weigh(scope, work, share), b.Residual(key), b.Place("farm.starts"), Shoot) { CalibrationKey = key });
         }
 
         // The bytes of a pull: each event with handles on both sides, one track on the next, at the frame size of the shoot.
@@ -296,7 +296,7 @@ internal sealed class PipelineBuilder
         brief.Farm.SegmentFrames);
 
     // Work of a planned frame of each strand in this draw, once a stage; days are then a sum of products.
-    private double Weigh(Scope scope, FarmWork work, Func<Scope, int, double> share)
+    private static double Weigh(Scope scope, FarmWork work, Func<Scope, int, double> share)
     {
         for (int s = 0; s < scope.Weight.Length; s++)
         {

@@ -21,7 +21,7 @@ public sealed record Difference(IReadOnlyList<MovedOutcome> Outcomes, IReadOnlyL
         return new([.. Moved(before, after)], MovedInputs(before, after, pipeline), pipeline);
     }
 
-    private static IEnumerable<MovedOutcome> Moved(Comparison before, Comparison after)
+    private static List<MovedOutcome> Moved(Comparison before, Comparison after)
     {
         List<MovedOutcome> moved = [];
         void Look(string pipeline, string what, string a, string b)

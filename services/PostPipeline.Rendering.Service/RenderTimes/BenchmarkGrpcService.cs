@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Google.Protobuf.Collections;
 using Grpc.Core;
 using PostPipeline.Contracts.Rendering.V1;
 using PostPipeline.Hosting.Failures;
@@ -125,7 +126,7 @@ public sealed class BenchmarkGrpcService(IBenchmarkStore store) : BenchmarkServi
         List<FarmLogEntry> entries = [];
         while (violations.Total < Violations.MaximumListed && await requestStream.MoveNext(context.CancellationToken))
         {
-            IReadOnlyList<FarmLogAttempt> attempts = requestStream.Current.Attempts?.Attempts ?? throw Invalid("attempts", "is not set; after the clock come attempts");
+            RepeatedField<FarmLogAttempt> attempts = requestStream.Current.Attempts?.Attempts ?? throw Invalid("attempts", "is not set; after the clock come attempts");
             violations.Count("attempts.attempts", attempts.Count, 0, RowsPerMessage);
             foreach (FarmLogAttempt attempt in attempts)
             {

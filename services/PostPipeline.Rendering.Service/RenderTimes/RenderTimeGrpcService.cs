@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Google.Protobuf.Collections;
 using Grpc.Core;
 using PostPipeline.Contracts.Rendering.V1;
 using PostPipeline.Hosting.Failures;
@@ -112,7 +113,7 @@ public sealed class RenderTimeGrpcService(IBenchmarkStore store, TrainingQueue q
         return coverage;
     }
 
-    private static RenderTimeFamily Family(RenderTimeModel model, IReadOnlyList<Contracts.Rendering.V1.OwnRow> rows)
+    private static RenderTimeFamily Family(RenderTimeModel model, RepeatedField<Contracts.Rendering.V1.OwnRow> rows)
     {
         if (rows.Count == 0)
         {

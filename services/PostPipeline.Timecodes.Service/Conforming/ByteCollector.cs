@@ -1,3 +1,4 @@
+using System.Buffers;
 using Google.Protobuf;
 using PostPipeline.Hosting.Validation;
 
@@ -9,13 +10,13 @@ internal sealed class ByteCollector(string field, int mostBytes)
     /// <summary>The largest piece.</summary>
     public const int MostPieceBytes = 1 << 20;
 
-    private readonly MemoryStream bytes = new();
+    private readonly ArrayBufferWriter<byte> bytes = new();
 
     /// <summary>Whether any piece has come.</summary>
     public bool HasAny { get; private set; }
 
     /// <summary>The bytes so far.</summary>
-    public ReadOnlyMemory<byte> Bytes => bytes.GetBuffer().AsMemory(0, (int)bytes.Length);
+    public ReadOnlyMemory<byte> Bytes => bytes.WrittenMemory;
 
     /// <summary>Checks the size of a piece of any file.</summary>
     public static void CheckPiece(string field, ByteString piece)
@@ -30,7 +31,7 @@ internal sealed class ByteCollector(string field, int mostBytes)
     public void Take(ByteString piece)
     {
         CheckPiece(field, piece);
-        if (bytes.Length + piece.Length > mostBytes)
+        if (bytes.WrittenCount + piece.Length > mostBytes)
         {
             throw new InvalidRequestException([new(field, $"has more than {mostBytes} bytes, which is the limit")], 1);
         }

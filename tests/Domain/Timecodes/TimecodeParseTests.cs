@@ -157,8 +157,8 @@ public class TimecodeParseTests
             return (!drop || Timecode.Parse(text.Replace(':', ';'), format) == label)
                 && (!drop || Timecode.Parse(text.Replace(';', '.'), format) == label)
                 && Timecode.Parse(text.Replace(';', ':'), format) == label
-                && (label.Hours > 9 || Timecode.Parse(text[1..], format) == label)
-                && (format.FrameDigits == 2 || label.Frames > 99 || Timecode.Parse(text[..9] + text[^2..], format) == label);
+                && (label.Hours > 9 || Timecode.Parse(text.AsSpan(1), format) == label)
+                && (format.FrameDigits == 2 || label.Frames > 99 || Timecode.Parse(string.Concat(text.AsSpan(0, 9), text.AsSpan(text.Length - 2)), format) == label);
         });
 
     private static TimecodeFormat Of(long numerator, long denominator, bool drop = false) =>
