@@ -4,9 +4,9 @@ using Microsoft.DotNet.Interactive;
 using Microsoft.DotNet.Interactive.Commands;
 using Microsoft.DotNet.Interactive.CSharp;
 using Microsoft.DotNet.Interactive.Events;
-using LinePosition = Microsoft.DotNet.Interactive.LinePosition;
 using PostPipeline.Notebooks.Documents;
 using PostPipeline.Notebooks.Rendering;
+using LinePosition = Microsoft.DotNet.Interactive.LinePosition;
 
 namespace PostPipeline.Notebooks.Engines;
 

@@ -93,7 +93,16 @@ internal static class EstimateReader
 
         return fallback with
         {
-            Low = l, Likely = m, High = h, Minimum = min ?? spec.Low, Maximum = max ?? spec.High, Known = known, Factor = factor, Weight = weight, Origin = origin, Line = map.Line,
+            Low = l,
+            Likely = m,
+            High = h,
+            Minimum = min ?? spec.Low,
+            Maximum = max ?? spec.High,
+            Known = known,
+            Factor = factor,
+            Weight = weight,
+            Origin = origin,
+            Line = map.Line,
         };
     }
 

@@ -3,9 +3,9 @@ using PostPipeline.Hosting.Validation;
 using PostPipeline.Quantities;
 using FrameRate = PostPipeline.Quantities.FrameRate;
 using Raster = PostPipeline.Quantities.Raster;
-using Rational = PostPipeline.Quantities.Rational;
-using RateMessage = PostPipeline.Contracts.Types.V1.FrameRate;
 using RasterMessage = PostPipeline.Contracts.Types.V1.Raster;
+using RateMessage = PostPipeline.Contracts.Types.V1.FrameRate;
+using Rational = PostPipeline.Quantities.Rational;
 using RationalMessage = PostPipeline.Contracts.Types.V1.Rational;
 
 namespace PostPipeline.Footage.Service.Shared;

@@ -18,24 +18,40 @@ public static class TapeExplanation
     {
         Derivation volume = new()
         {
-            Name = "volume", Formula = "originals × (1 + other material)", Substituted = $"{originals.Bytes} × (1 + {other})", Value = plan.Volume.Bytes.ToString(), Unit = "B",
-            Margin = other.Sign > 0 ? "other material" : string.Empty, Inputs = [Derivation.Input("originals", originals.Bytes.ToString(), "B"), Derivation.Input("other material", other.ToString())],
+            Name = "volume",
+            Formula = "originals × (1 + other material)",
+            Substituted = $"{originals.Bytes} × (1 + {other})",
+            Value = plan.Volume.Bytes.ToString(),
+            Unit = "B",
+            Margin = other.Sign > 0 ? "other material" : string.Empty,
+            Inputs = [Derivation.Input("originals", originals.Bytes.ToString(), "B"), Derivation.Input("other material", other.ToString())],
         };
         Derivation perSet = new()
         {
-            Name = "cartridges a set", Formula = "⌈volume ÷ (capacity × fill)⌉", Substituted = $"⌈{plan.CartridgesExact.ToDouble():0.###}⌉", Value = plan.CartridgesPerSet.ToString(),
+            Name = "cartridges a set",
+            Formula = "⌈volume ÷ (capacity × fill)⌉",
+            Substituted = $"⌈{plan.CartridgesExact.ToDouble():0.###}⌉",
+            Value = plan.CartridgesPerSet.ToString(),
             Margin = fill < 1 ? "cartridge fill" : string.Empty,
             Inputs = [volume, Derivation.Input($"capacity of generation {tape.Generation}", tape.Capacity.Bytes.ToString(), "B", tape.Source, Known.Quoted), Derivation.Input("fill", fill.ToString(), source: "common practice, no source")],
         };
         Derivation hours = new()
         {
-            Name = "drive hours", Formula = "volume ÷ rate × passes × sets ÷ 3600, and calibration", Substituted = $"{plan.Volume.Bytes} ÷ {rate.BytesPerSecond} × {(verify ? 2 : 1)} × {plan.Sets} ÷ 3600", Value = plan.DriveHours.ToDouble().ToString("0.##"), Unit = "h",
+            Name = "drive hours",
+            Formula = "volume ÷ rate × passes × sets ÷ 3600, and calibration",
+            Substituted = $"{plan.Volume.Bytes} ÷ {rate.BytesPerSecond} × {(verify ? 2 : 1)} × {plan.Sets} ÷ 3600",
+            Value = plan.DriveHours.ToDouble().ToString("0.##"),
+            Unit = "h",
             Margin = assumedRate ? "drive speed in practice" : string.Empty,
             Inputs = [volume, Derivation.Input("rate of a drive", rate.BytesPerSecond.ToString(), "B/s", assumedRate ? "three quarters of the native rate, common practice" : "as stated", assumedRate ? Known.Invented : Known.Unspecified)],
         };
         return new()
         {
-            Name = "cartridges", Formula = "cartridges a set × sets", Substituted = $"{plan.CartridgesPerSet} × {plan.Sets}", Value = plan.Cartridges.ToString(), Inputs = [perSet, Derivation.Input("sets", plan.Sets.ToString()), hours],
+            Name = "cartridges",
+            Formula = "cartridges a set × sets",
+            Substituted = $"{plan.CartridgesPerSet} × {plan.Sets}",
+            Value = plan.Cartridges.ToString(),
+            Inputs = [perSet, Derivation.Input("sets", plan.Sets.ToString()), hours],
         };
     }
 }

@@ -2,12 +2,12 @@ using Google.Protobuf.Collections;
 using PostPipeline.Contracts.Rendering.V1;
 using PostPipeline.Farms;
 using PostPipeline.Hosting.Validation;
-using OpenTimes = PostPipeline.Flows.Windows;
 using ClosingRule = PostPipeline.Contracts.Rendering.V1.ClosingRule;
-using FarmJob = PostPipeline.Contracts.Rendering.V1.FarmJob;
 using CompetingLoad = PostPipeline.Farms.CompetingLoad;
+using FarmJob = PostPipeline.Contracts.Rendering.V1.FarmJob;
 using Maintenance = PostPipeline.Farms.Maintenance;
 using NodeClass = PostPipeline.Contracts.Rendering.V1.NodeClass;
+using OpenTimes = PostPipeline.Flows.Windows;
 using SharingRule = PostPipeline.Contracts.Rendering.V1.SharingRule;
 using Window = PostPipeline.Contracts.Types.V1.Window;
 

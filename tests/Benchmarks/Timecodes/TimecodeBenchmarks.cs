@@ -3,8 +3,8 @@ using PostPipeline.Contracts.Timecodes.V1;
 using PostPipeline.Embedded;
 using PostPipeline.Timecodes;
 using PostPipeline.Timecodes.LinearTimecode;
-using LabelFormat = PostPipeline.Contracts.Timecodes.V1.LabelFormat;
 using LabelError = PostPipeline.Timecodes.LabelError;
+using LabelFormat = PostPipeline.Contracts.Timecodes.V1.LabelFormat;
 
 namespace PostPipeline.Benchmarks.Timecodes;
 

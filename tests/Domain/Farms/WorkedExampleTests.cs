@@ -100,7 +100,8 @@ public class WorkedExampleTests
         Assert.Equal(10.70, 9.2 * Math.Exp(0.18 * NormalDistribution.Quantile(0.8)), 0.005);
         Assert.Equal(11.59, 9.2 * Math.Exp(0.18 * NormalDistribution.Quantile(0.9)), 0.005);
         FarmScenario scenario = Farm.Of(1, new FarmJob { Frames = 33_120, SecondsPerFrame = 1, SegmentFrames = 3312 })
-            with { Classes = [new JobClass { Name = "final", SharedLogSd = 0.18 }] };
+            with
+        { Classes = [new JobClass { Name = "final", SharedLogSd = 0.18 }] };
         double[] hours = [.. Enumerable.Range(0, 4000).Select(r => FarmClock.ToHours(FarmSimulation.Run(scenario, 7, r).Finish!.Value))];
         Assert.Equal(9.2, PostPipeline.Quantities.Quantiles.Of(hours, 0.5), 0.1);
         Assert.Equal(10.70, PostPipeline.Quantities.Quantiles.Of(hours, 0.8), 0.15);

@@ -19,7 +19,8 @@ public sealed class PublishTests
                 [
                     "publish", Path.Combine(Outside.Root, "clients", "PostPipeline.Cli"),
                     "-c", ChildProcess.Configuration, "--no-build", "--nologo", "-v", "q", "-o", folder,
-                ]) { RedirectStandardOutput = true })!;
+                ])
+            { RedirectStandardOutput = true })!;
             string output = await publish.StandardOutput.ReadToEndAsync();
             await publish.WaitForExitAsync();
             Assert.True(publish.ExitCode == 0, output);

@@ -268,8 +268,12 @@ public abstract class FootageContract<TTransport> : IAsyncLifetime
     {
         CompareVolumesRequest request = new()
         {
-            Days = 25, Cameras = 3, HoursPerCameraDay = new() { Numerator = 5, Denominator = 2 }, FinishedSeconds = new() { Numerator = 6600, Denominator = 1 },
-            ShootingRatio = new() { Numerator = 25, Denominator = 1 }, BytesPerSecond = new() { Numerator = 106_168_320, Denominator = 1 },
+            Days = 25,
+            Cameras = 3,
+            HoursPerCameraDay = new() { Numerator = 5, Denominator = 2 },
+            FinishedSeconds = new() { Numerator = 6600, Denominator = 1 },
+            ShootingRatio = new() { Numerator = 25, Denominator = 1 },
+            BytesPerSecond = new() { Numerator = 106_168_320, Denominator = 1 },
         };
         CompareVolumesResponse response = await Clients.Footage.CompareVolumesAsync(request);
         Assert.Equal((71_663_616_000_000, true, 102), (response.BytesByDays, response.Flagged, Math.Round(response.ImpliedRatio)));
@@ -462,8 +466,13 @@ public abstract class FootageContract<TTransport> : IAsyncLifetime
             TakesItem takes = new() { TakeFrames = { 100 }, BytesPerFrame = 1000, FileSystem = FileSystem.Fat32 };
             CompareVolumesRequest volumes = new()
             {
-                Days = 1, Cameras = 1, HoursPerCameraDay = new() { Numerator = 1, Denominator = 1 }, FinishedSeconds = new() { Numerator = 60, Denominator = 1 },
-                ShootingRatio = new() { Numerator = 60, Denominator = 1 }, BytesPerSecond = new() { Numerator = 1000, Denominator = 1 }, Explain = explain,
+                Days = 1,
+                Cameras = 1,
+                HoursPerCameraDay = new() { Numerator = 1, Denominator = 1 },
+                FinishedSeconds = new() { Numerator = 60, Denominator = 1 },
+                ShootingRatio = new() { Numerator = 60, Denominator = 1 },
+                BytesPerSecond = new() { Numerator = 1000, Denominator = 1 },
+                Explain = explain,
             };
             CardLoop loop = new() { Cameras = 1, Stations = 1, CardSeconds = 100, Duty = 1, StationSeconds = 50, SpareCards = 1 };
             StreamItem stream = new() { ArrayBytesPerSecond = 1000, StreamBytesPerSecond = new() { Numerator = 10, Denominator = 1 } };

@@ -21,8 +21,12 @@ internal static class DisksVerb
     {
         DiskItem item = new()
         {
-            Drives = session.Line.GetValue(Drives), DriveBytes = session.Bytes(Drive), DataDrives = session.Line.GetValue(Data), ParityDrives = session.Line.GetValue(Parity),
-            SpareDrives = session.Line.GetValue(Spares), RebuildBytesPerSecond = session.BytesPerSecondOrZero(Rebuild),
+            Drives = session.Line.GetValue(Drives),
+            DriveBytes = session.Bytes(Drive),
+            DataDrives = session.Line.GetValue(Data),
+            ParityDrives = session.Line.GetValue(Parity),
+            SpareDrives = session.Line.GetValue(Spares),
+            RebuildBytesPerSecond = session.BytesPerSecondOrZero(Rebuild),
         };
         StorageService.StorageServiceClient client = (await session.ClientsAsync().ConfigureAwait(false)).Storage;
         DiskPlanResult answer = (await client.PlanDisksAsync(new() { Items = { item }, Explain = session.Line.GetValue(Given.Explain) }, cancellationToken: session.Cancellation)).Results[0];

@@ -12,12 +12,15 @@ internal static partial class MeansOptions
     private static readonly Option<string?> Reader = Given.Needed("--reader", "What a card is read at, such as 800 MB/s.", "RATE");
     private static readonly Option<string[]> To = new("--to")
     {
-        Description = "A destination: '450 MB/s', or '150 MB/s, 150 GB at 450 MB/s, reads 200 MB/s, cascaded'. May stand several times.", HelpName = "DESTINATION", Required = true,
+        Description = "A destination: '450 MB/s', or '150 MB/s, 150 GB at 450 MB/s, reads 200 MB/s, cascaded'. May stand several times.",
+        HelpName = "DESTINATION",
+        Required = true,
     };
 
     private static readonly Option<string?> Verify = new("--verify")
     {
-        Description = "none, sizes, destinations, source-and-destinations or camera-hashes.", DefaultValueFactory = _ => "destinations",
+        Description = "none, sizes, destinations, source-and-destinations or camera-hashes.",
+        DefaultValueFactory = _ => "destinations",
     };
 
     private static readonly Option<string?> Hash = Given.Text("--hash", "What one thread hashes, such as 600 MB/s; no limit without it.", "RATE");

@@ -18,7 +18,8 @@ internal static class PlanVerb
 
     private static readonly Option<string[]> Tiers = new("--tier")
     {
-        Description = "A tier: its name, or 'online: 200 TB usable, 0.2 free, 1.25 redundancy'. May stand several times; without it the tiers of the file.", HelpName = "TIER",
+        Description = "A tier: its name, or 'online: 200 TB usable, 0.2 free, 1.25 redundancy'. May stand several times; without it the tiers of the file.",
+        HelpName = "TIER",
     };
 
     private sealed record Share(string Generation, long Bytes);
@@ -39,8 +40,14 @@ internal static class PlanVerb
         {
             Generation generation = new()
             {
-                Label = sheet.Text("name"), Tier = sheet.Text("tier"), Bytes = sheet.Size("bytes"), Copies = sheet.Count("copies", 1), FromSeconds = Seconds(sheet.Days("from")),
-                CompleteSeconds = Seconds(sheet.Days("complete")), PurgeTrigger = sheet.Text("trigger"), Payer = sheet.Text("payer"),
+                Label = sheet.Text("name"),
+                Tier = sheet.Text("tier"),
+                Bytes = sheet.Size("bytes"),
+                Copies = sheet.Count("copies", 1),
+                FromSeconds = Seconds(sheet.Days("from")),
+                CompleteSeconds = Seconds(sheet.Days("complete")),
+                PurgeTrigger = sheet.Text("trigger"),
+                Payer = sheet.Text("payer"),
             };
             if (sheet.Text("purge").Length > 0)
             {

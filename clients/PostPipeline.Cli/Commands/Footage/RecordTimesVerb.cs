@@ -11,7 +11,9 @@ internal static class RecordTimesVerb
 {
     private static readonly Option<string[]> Cards = new("--card")
     {
-        Description = "A card's size, such as 512 GB (decimal) or 480 GiB; may stand several times.", HelpName = "SIZE", Required = true,
+        Description = "A card's size, such as 512 GB (decimal) or 480 GiB; may stand several times.",
+        HelpName = "SIZE",
+        Required = true,
     };
 
     private static readonly Option<string?> Reserve = Given.Text("--reserve", "Part of each card kept free, such as 0.02; none without it.", "PART");

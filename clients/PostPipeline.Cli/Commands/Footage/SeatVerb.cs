@@ -21,7 +21,11 @@ internal static class SeatVerb
     {
         SeatItem item = new()
         {
-            Layers = session.Line.GetValue(Layers), Rate = session.Frames(Rate), DecodedFrameBytes = session.Bytes(FrameSize), FramesReady = session.Line.GetValue(Ready), MemoryBytes = session.Bytes(Memory),
+            Layers = session.Line.GetValue(Layers),
+            Rate = session.Frames(Rate),
+            DecodedFrameBytes = session.Bytes(FrameSize),
+            FramesReady = session.Line.GetValue(Ready),
+            MemoryBytes = session.Bytes(Memory),
         };
         if (session.Line.GetValue(Measured) is { } measured)
         {

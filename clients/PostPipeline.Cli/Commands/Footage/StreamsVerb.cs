@@ -21,11 +21,16 @@ internal static class StreamsVerb
         Contracts.Types.V1.Rational stream = session.BytesPerSecond(Stream);
         request.Items.AddRange((session.Line.GetValue(Lines) ?? []).Select(line => new StreamItem
         {
-            Label = line, StreamBytesPerSecond = stream, LineBitsPerSecond = (long)(Given.ToDouble(Given.Rate("--line", line)) * 8), Mtu = session.Line.GetValue(Mtu),
+            Label = line,
+            StreamBytesPerSecond = stream,
+            LineBitsPerSecond = (long)(Given.ToDouble(Given.Rate("--line", line)) * 8),
+            Mtu = session.Line.GetValue(Mtu),
         }));
         request.Items.AddRange((session.Line.GetValue(Arrays) ?? []).Select(array => new StreamItem
         {
-            Label = $"array of {array}", StreamBytesPerSecond = stream, ArrayBytesPerSecond = (long)Given.ToDouble(Given.Rate("--array", array)),
+            Label = $"array of {array}",
+            StreamBytesPerSecond = stream,
+            ArrayBytesPerSecond = (long)Given.ToDouble(Given.Rate("--array", array)),
         }));
         StorageService.StorageServiceClient client = (await session.ClientsAsync().ConfigureAwait(false)).Storage;
         List<Row> rows = [];

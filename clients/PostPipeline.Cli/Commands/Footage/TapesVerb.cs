@@ -24,8 +24,14 @@ internal static class TapesVerb
     {
         TapeItem item = new()
         {
-            Bytes = session.Bytes(Size), OtherPart = session.Fraction(Other), Generation = session.Line.GetValue(Generation), DriveBytesPerSecond = session.BytesPerSecondOrZero(Rate),
-            Sets = session.Line.GetValue(Sets), Drives = session.Line.GetValue(Drives), Calibrate = session.Line.GetValue(New), ReadBackGeneration = session.Line.GetValue(ReadBack),
+            Bytes = session.Bytes(Size),
+            OtherPart = session.Fraction(Other),
+            Generation = session.Line.GetValue(Generation),
+            DriveBytesPerSecond = session.BytesPerSecondOrZero(Rate),
+            Sets = session.Line.GetValue(Sets),
+            Drives = session.Line.GetValue(Drives),
+            Calibrate = session.Line.GetValue(New),
+            ReadBackGeneration = session.Line.GetValue(ReadBack),
         };
         OffloadService.OffloadServiceClient client = (await session.ClientsAsync().ConfigureAwait(false)).Offload;
         TapePlanResult answer = (await client.PlanTapesAsync(new() { Items = { item }, Explain = session.Line.GetValue(Given.Explain) }, cancellationToken: session.Cancellation)).Results[0];

@@ -25,7 +25,13 @@ public class PullListTests
             long frames = (141_120 / 1450) + (i < 141_120 % 1450 ? 1 : 0);
             builder.Add(new Clip
             {
-                Name = $"A{i:D4}", Format = F24, Start = 1000, Frames = 1000, Bytes = 1000 * 4_423_680L, Trimmable = Trimmability.Yes, Medium = $"TAPE{i % 4}",
+                Name = $"A{i:D4}",
+                Format = F24,
+                Start = 1000,
+                Frames = 1000,
+                Bytes = 1000 * 4_423_680L,
+                Trimmable = Trimmability.Yes,
+                Medium = $"TAPE{i % 4}",
             });
             events.Add(new() { ClipName = $"A{i:D4}", SourceFormat = F24, SourceIn = 1400, SourceFrames = frames, RecordIn = record, RecordFrames = frames });
             record += frames;
