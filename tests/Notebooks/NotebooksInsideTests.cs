@@ -88,6 +88,41 @@ public sealed class NotebooksInsideTests
         Directory.Delete(data, recursive: true);
     }
 
+    // Common practice, no source: 98 min = 141,120 frames in 1,450 events with 16-frame handles are 187,520 frames, 0.830 TB
+    // of 4,423,680 B a frame. Whole clips: 1,450 × 240 s × 24 = 8,352,000 frames, 36.947 TB. OpenEXR half RGB of 4096 × 2160
+    // is 53,084,160 B of samples; the OpenEXR layout adds 8 B a line in the table of offsets and 8 B before each line, and the
+    // catalogue's header is 400 B.
+    [Fact]
+    public async Task Pull_WorkedExample_IsReproduced()
+    {
+        string data = Directory.CreateTempSubdirectory("postpipeline-lesson-").FullName;
+        await using EmbeddedSuite suite = EmbeddedSuite.InFolder(data);
+        Suite.Use(_ => Task.FromResult(suite.Clients));
+        PullLesson lesson = await PullLesson.AskAsync(new(98, 1_450, 16, 240, 4096, 2160));
+        Assert.Equal(0, lesson.Summary.EventsForPerson);
+        Assert.Equal(187_520, lesson.Summary.PullIfTrimmed.Frames);
+        Assert.Equal(187_520L * 4_423_680, lesson.Summary.PullIfTrimmed.Bytes);
+        Assert.Equal(8_352_000L * 4_423_680, lesson.Summary.PullIfWhole.Bytes);
+        Assert.Equal(187_520L * (53_084_160 + (2_160 * 16) + 400), lesson.SequenceBytes);
+        Assert.Contains("**0.830 TB**", lesson.Answer.Text, StringComparison.Ordinal);
+        Directory.Delete(data, recursive: true);
+    }
+
+    // Common practice, no source: at 8 characters KESTREL_07 and KESTREL_08 merge; at 12 they do not.
+    [Theory]
+    [InlineData(8, 2, true)]
+    [InlineData(12, 1, false)]
+    public async Task Reels_CutOff_MergeOrStayApart(int characters, int candidates, bool person)
+    {
+        string data = Directory.CreateTempSubdirectory("postpipeline-lesson-").FullName;
+        await using EmbeddedSuite suite = EmbeddedSuite.InFolder(data);
+        Suite.Use(_ => Task.FromResult(suite.Clients));
+        ReelLesson lesson = await ReelLesson.AskAsync("KESTREL_07", "KESTREL_08", characters);
+        Assert.Equal(2, lesson.Answer.Events.Count);
+        Assert.All(lesson.Answer.Events, e => Assert.Equal((candidates, person), (e.Candidates, e.NeedsPerson)));
+        Directory.Delete(data, recursive: true);
+    }
+
     // Common practice, no source: 648,000 frames × 0.35 s are 63 node-hours, and 540 tasks × 30 s another 4.5: in
     // 10 h 6.75 nodes by division. Failures, slow nodes and the tail make it more.
     [Fact]

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.Globalization;
+using System.Text;
 using System.Xml;
 
 namespace PostPipeline.Timecodes.Manifests;
@@ -24,11 +25,14 @@ internal static class HashListXml
         int leftOff = 0;
         using MemoryStream stream = new(utf8.ToArray(), writable: false);
 
+        // Decoded here and strictly: the XML reader's own change of encoding faults on some bytes in a declaration.
+        using StreamReader text = new(stream, new UTF8Encoding(encoderShouldEmitUTF8Identifier: false, throwOnInvalidBytes: true));
+
         // No DTD, no entities, nothing fetched: a manifest comes from a stranger's disk.
         XmlReaderSettings settings = new() { DtdProcessing = DtdProcessing.Prohibit, XmlResolver = null, IgnoreComments = true, IgnoreWhitespace = true, MaxCharactersInDocument = 1L << 30 };
         try
         {
-            using XmlReader reader = XmlReader.Create(stream, settings);
+            using XmlReader reader = XmlReader.Create(text, settings);
             string? path = null;
             long? size = null;
             (string Algorithm, string? Value) hash = (string.Empty, null);
@@ -75,6 +79,11 @@ internal static class HashListXml
         catch (XmlException failure)
         {
             problems.Add(new(Math.Max(1, failure.LineNumber), Math.Max(1, failure.LinePosition), "the text is not well-formed XML, or declares a document type, which is refused"));
+        }
+
+        catch (DecoderFallbackException)
+        {
+            problems.Add(new(1, 1, "the text is not UTF-8; an XML hash list is"));
         }
 
         return new(entries.DrainToImmutable(), [.. problems], leftOff);

@@ -60,6 +60,14 @@ public class HashManifestTests
         Assert.NotEmpty(HashManifest.Read("<hashlist><hash>"u8).Problems);
     }
 
+    // Found by a long run of mutations: a byte beyond ASCII in the declaration.
+    [Fact]
+    public void Read_DeclarationWithAStrayByte_IsRefusedWithAPlace()
+    {
+        byte[] list = [.. "<?xml version=\"1.0"u8, 200, .. "\"?><hashlist/>"u8];
+        Assert.Contains("UTF-8", Assert.Single(HashManifest.Read(list).Problems).Message, StringComparison.Ordinal);
+    }
+
     [Fact]
     public void Read_DocumentType_IsRefused() =>
         Assert.NotEmpty(HashManifest.Read("<!DOCTYPE a [<!ENTITY b \"c\">]><hashlist>&b;</hashlist>"u8).Problems);
