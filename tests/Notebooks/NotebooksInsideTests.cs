@@ -123,6 +123,40 @@ public sealed class NotebooksInsideTests
         Directory.Delete(data, recursive: true);
     }
 
+    // Common practice, no source: 512 GB, reader 800, destinations 1,200/450/250 MB/s, verified at the same rates: 68.3 min;
+    // third destination at 900: 37.9 min; reader at 1,600: unchanged. Three such cards on two stations: 2 × 68.27 = 136.5 min.
+    [Fact]
+    public async Task Offload_WorkedExample_IsReproduced()
+    {
+        string data = Directory.CreateTempSubdirectory("postpipeline-lesson-").FullName;
+        await using EmbeddedSuite suite = EmbeddedSuite.InFolder(data);
+        Suite.Use(_ => Task.FromResult(suite.Clients));
+        OffloadBench bench = new(512, 800, 1_200, 450, 250, 2, 3);
+        Assert.Equal(68.27, await OffloadLesson.CardMinutesAsync(bench), 0.01);
+        Assert.Equal(37.93, await OffloadLesson.CardMinutesAsync(bench with { Third = 900 }), 0.01);
+        Assert.Equal(68.27, await OffloadLesson.CardMinutesAsync(bench with { Reader = 1_600 }), 0.01);
+        Assert.Equal(136.53, await new OffloadLesson(bench).AfterWrapMinutesAsync(), 0.01);
+        Directory.Delete(data, recursive: true);
+    }
+
+    // Common practice, no source: 187.5 recorded hours of the reference clip are 71.663616 TB; native 84.41 TB online,
+    // transcode 60.99 online and 71.66 nearline, proxy 7.88 online and 71.66 nearline.
+    [Fact]
+    public async Task Storage_WorkedExample_IsReproduced()
+    {
+        string data = Directory.CreateTempSubdirectory("postpipeline-lesson-").FullName;
+        await using EmbeddedSuite suite = EmbeddedSuite.InFolder(data);
+        Suite.Use(_ => Task.FromResult(suite.Clients));
+        StorageLesson lesson = await StorageLesson.AskAsync(187.5);
+        (double Online, double Nearline)[] expected = [(84.41, 0), (60.99, 71.66), (7.88, 71.66)];
+        Assert.All(lesson.Peaks.Zip(expected), pair =>
+        {
+            Assert.Equal(pair.Second.Online, pair.First.Online, 0.005);
+            Assert.Equal(pair.Second.Nearline, pair.First.Nearline, 0.005);
+        });
+        Directory.Delete(data, recursive: true);
+    }
+
     // Common practice, no source: 648,000 frames × 0.35 s are 63 node-hours, and 540 tasks × 30 s another 4.5: in
     // 10 h 6.75 nodes by division. Failures, slow nodes and the tail make it more.
     [Fact]
