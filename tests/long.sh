@@ -26,11 +26,11 @@ if dotnet test PostPipeline.sln -c Release --no-build --nologo >"$output" 2>&1; 
   echo "### Tests with full counts"
   echo
   echo '```'
-  grep -E '^(Passed!|Failed!|  Failed )' "$output"
+  grep -E '^(Passed!|Failed!|  Failed |Test Run Aborted)' "$output"
   echo '```'
   echo
 } >>"$report"
-grep -E '^(Passed!|Failed!|  Failed )' "$output"
+grep -E '^(Passed!|Failed!|  Failed |Test Run Aborted)' "$output"
 
 benchmarks=tests/Benchmarks/bin/Release/net10.0/PostPipeline.Benchmarks.dll
 for area in $(dotnet "$benchmarks" list); do

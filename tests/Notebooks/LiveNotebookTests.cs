@@ -22,16 +22,21 @@ public sealed class LiveNotebookTests
             await MoveAsync(live, i);
         }
 
-        (int assemblies, long before) = (AppDomain.CurrentDomain.GetAssemblies().Length, WorkingSet());
+        (string[] assemblies, long before) = (Loaded(), WorkingSet());
+        Assert.NotEmpty(assemblies);
         for (int i = 0; i < Moves; i++)
         {
             await MoveAsync(live, i);
         }
 
-        Assert.Equal(assemblies, AppDomain.CurrentDomain.GetAssemblies().Length);
+        Assert.Equal([], Loaded().Except(assemblies));
         Assert.True(WorkingSet() - before < 50_000_000, $"the working set grew by {WorkingSet() - before} bytes in {Moves} moves");
         Assert.Contains(((Moves - 1) % 90).ToString(CultureInfo.InvariantCulture), live.ShownBy(3), StringComparison.Ordinal);
     }
+
+    // What a cell is compiled into lives in memory, without a file. An assembly of the program's own folder may be loaded
+    // at any time, once, when the runtime optimises a method that mentions it.
+    private static string[] Loaded() => [.. AppDomain.CurrentDomain.GetAssemblies().Where(a => a.IsDynamic || a.Location.Length == 0).Select(a => a.FullName ?? "?")];
 
     [Fact]
     public async Task Set_AParameter_RunsFromTheFirstCellThatReadsIt()

@@ -17,6 +17,9 @@ public class QueueingTests(ITestOutputHelper output)
 {
     private const long Seed = 20251125;
     private const double FewestEmpty = 1e-3;
+
+    // Without a limit the loop starts ever more replications at once, each with millions of jobs in memory.
+    private static readonly ParallelOptions Cores = new() { MaxDegreeOfParallelism = Environment.ProcessorCount };
     private static readonly bool IsLong = Environment.GetEnvironmentVariable("POSTPIPELINE_LONG") == "1";
     private static readonly CsvTable Table = CsvTable.Read(Outside.Table("queueing/queueing_checks.csv"));
     private static readonly double MostHalfWidth = IsLong ? 0.02 : 0.6;
@@ -43,7 +46,7 @@ public class QueueingTests(ITestOutputHelper output)
         QueueModel queue = QueueModel.Of(model, parameters)!;
         int jobs = (int)(queue.FullJobs / (IsLong ? 1 : 320) / Replications);
         Dictionary<string, double>[] estimates = new Dictionary<string, double>[Replications];
-        Parallel.For(0, Replications, r => estimates[r] = queue.Run(Seed, r, jobs));
+        Parallel.For(0, Replications, Cores, r => estimates[r] = queue.Run(Seed, r, jobs));
         double confidence = 1 - (0.001 / Table.Rows.Count(IsFarm));
         List<string> wrong = [];
         foreach (CsvTable.Row row in Table.Rows.Where(r => IsFarm(r) && r["params"] == parameters && (r["model"] == model || Bounds(r, model))))
@@ -84,7 +87,7 @@ public class QueueingTests(ITestOutputHelper output)
     {
         int jobs = IsLong ? 40_000 : 10_000;
         double[] inside = new double[Replications];
-        Parallel.For(0, Replications, r =>
+        Parallel.For(0, Replications, Cores, r =>
         {
             RandomStream gaps = new(Seed, RandomPurpose.Arrivals, r);
             RandomStream times = new(Seed, RandomPurpose.Durations, r);
@@ -121,7 +124,7 @@ public class QueueingTests(ITestOutputHelper output)
         const int Batch = 1_000;
         int seeds = IsLong ? 1_000 : 100;
         int covered = 0;
-        Parallel.For(0, seeds, seed =>
+        Parallel.For(0, seeds, Cores, seed =>
         {
             RandomStream gaps = new(seed, RandomPurpose.Arrivals);
             RandomStream times = new(seed, RandomPurpose.Durations);
@@ -161,7 +164,7 @@ public class QueueingTests(ITestOutputHelper output)
         double[] response = new double[Replications];
         double[] small = new double[Replications];
         double[] large = new double[Replications];
-        Parallel.For(0, Replications, r =>
+        Parallel.For(0, Replications, Cores, r =>
         {
             RandomStream gaps = new(Seed, RandomPurpose.Arrivals, r);
             RandomStream sizes = new(Seed, RandomPurpose.Durations, r);
