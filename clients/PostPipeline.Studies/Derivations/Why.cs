@@ -25,7 +25,7 @@ public sealed class Why
     {
         (this.comparison, model, brief) = (comparison, comparison.Model, comparison.Model.Study.Brief);
         scope = model.NewScope();
-        model.Prepare(scope, DrawSet.Median(model.Inputs), 0, []);
+        model.Prepare(scope, DrawSet.Median(model.Inputs), 0, [.. comparison.Changes.Select(c => (model.Inputs.PlaceOf(c.Input), c))]);
     }
 
     /// <summary>The numbers that can be asked for.</summary>

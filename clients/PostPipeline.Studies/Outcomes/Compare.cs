@@ -16,26 +16,31 @@ public static class Compare
     /// <param name="draws">How many draws.</param>
     /// <param name="threads">Threads to use; the numbers do not hang on it.</param>
     /// <param name="cancellation">Ends the computation.</param>
-    public static Comparison Run(StudyModel model, int draws = UsualDraws, int threads = 1, CancellationToken cancellation = default)
+    public static Comparison Run(StudyModel model, int draws = UsualDraws, int threads = 1, CancellationToken cancellation = default) =>
+        Complete(Quick(model, draws, [], threads, cancellation), threads, cancellation);
+
+    /// <summary>
+    /// The comparison under some changes without what takes a hundred evaluations more: no binding limits, no last
+    /// responsible dates. <see cref="Complete"/> adds them.
+    /// </summary>
+    /// <param name="model">The model.</param>
+    /// <param name="draws">How many draws.</param>
+    /// <param name="changes">What-if changes to inputs, in order.</param>
+    /// <param name="threads">Threads to use; the numbers do not hang on it.</param>
+    /// <param name="cancellation">Ends the computation.</param>
+    public static Comparison Quick(StudyModel model, int draws, IReadOnlyList<Change> changes, int threads = 1, CancellationToken cancellation = default)
     {
         Brief brief = model.Study.Brief;
         DrawSet set = DrawSet.Sample(model.Inputs, draws, brief.Seed, threads);
-        Evaluation evaluation = model.Evaluate(set, null, threads, detail: true, cancellation);
+        Evaluation evaluation = model.Evaluate(set, changes, threads, detail: true, cancellation);
         PipelineOutcome[] outcomes = [.. evaluation.Pipelines.Select((_, i) => Outcome(model, evaluation, i))];
-        IReadOnlyList<(LimitMove? Binding, LimitMove? Next)> limits = new Limits(model, set, threads).Find(outcomes, cancellation);
-        LatestStart latest = new(model, set, threads);
-        outcomes = [.. outcomes.Select((o, i) => o with
-        {
-            Binding = limits[i].Binding,
-            Next = limits[i].Next,
-            LatestShootStartDays = latest.ShootDays(i, cancellation),
-            LatestFarmStart = o.HasFarmStage ? latest.FarmStart(i, cancellation) : null,
-        })];
         (double end, int day) = LatestOffload(model.Study);
         return new()
         {
             Model = model,
             Evaluation = evaluation,
+            Draws = set,
+            Changes = changes,
             Pipelines = outcomes,
             BytesPerDay = BytesPerDay(model.Study),
             Bytes = Range.Of(evaluation.Bytes),
@@ -46,6 +51,26 @@ public static class Compare
             Preferred = Preference.Of(brief, outcomes)?.Name,
             Why = Preference.Why(brief, outcomes),
             Pairs = Pairs(evaluation),
+        };
+    }
+
+    /// <summary>Adds to a comparison what binds now, what would next, and the last responsible dates.</summary>
+    /// <param name="comparison">From <see cref="Quick"/>.</param>
+    /// <param name="threads">Threads to use; the numbers do not hang on it.</param>
+    /// <param name="cancellation">Ends the computation.</param>
+    public static Comparison Complete(Comparison comparison, int threads = 1, CancellationToken cancellation = default)
+    {
+        IReadOnlyList<(LimitMove? Binding, LimitMove? Next)> limits = new Limits(comparison.Model, comparison.Draws, comparison.Changes, threads).Find(comparison.Pipelines, cancellation);
+        LatestStart latest = new(comparison.Model, comparison.Draws, comparison.Changes, threads);
+        return comparison with
+        {
+            Pipelines = [.. comparison.Pipelines.Select((o, i) => o with
+            {
+                Binding = limits[i].Binding,
+                Next = limits[i].Next,
+                LatestShootStartDays = latest.ShootDays(i, cancellation),
+                LatestFarmStart = o.HasFarmStage ? latest.FarmStart(i, cancellation) : null,
+            })],
         };
     }
 

@@ -9,6 +9,12 @@ public sealed record Comparison
     /// <summary>The draws behind it.</summary>
     public required Evaluation Evaluation { get; init; }
 
+    /// <summary>The draws of the inputs, before the changes.</summary>
+    public required Inputs.DrawSet Draws { get; init; }
+
+    /// <summary>What-if changes that everything here was computed under.</summary>
+    public required IReadOnlyList<Change> Changes { get; init; }
+
     /// <summary>Outcomes in the brief's order.</summary>
     public required IReadOnlyList<PipelineOutcome> Pipelines { get; init; }
 

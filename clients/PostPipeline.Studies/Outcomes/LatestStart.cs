@@ -3,7 +3,7 @@ using PostPipeline.Studies.Inputs;
 namespace PostPipeline.Studies.Outcomes;
 
 /// <summary>The last responsible dates: the latest shoot start, and the latest farm start, with which the date gate still passes.</summary>
-internal sealed class LatestStart(StudyModel model, DrawSet draws, int threads)
+internal sealed class LatestStart(StudyModel model, DrawSet draws, IReadOnlyList<Change> moved, int threads)
 {
     private readonly double confidence = model.Study.Brief.Confidence;
 
@@ -57,6 +57,9 @@ internal sealed class LatestStart(StudyModel model, DrawSet draws, int threads)
         return Math.Floor(fits / 3600) * 3600;
     }
 
-    private bool OnTime(int pipeline, IReadOnlyList<Change> changes, CancellationToken cancellation) =>
-        Probability.AtMost(model.Evaluate(draws, changes, threads, cancellation: cancellation).Pipelines[pipeline].Delivered, model.Due).Share >= confidence;
+    private bool OnTime(int pipeline, IReadOnlyList<Change> changes, CancellationToken cancellation)
+    {
+        Evaluation evaluation = model.Evaluate(draws, [.. moved, .. changes], threads, cancellation: cancellation);
+        return Probability.AtMost(evaluation.Pipelines[pipeline].Delivered, evaluation.Due).Share >= confidence;
+    }
 }

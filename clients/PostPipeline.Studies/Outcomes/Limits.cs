@@ -7,7 +7,7 @@ namespace PostPipeline.Studies.Outcomes;
 /// What sets the answer: each limit is relaxed by a small step on the same draws; the one that moves the answer most
 /// binds. Then it is relaxed wholly, and the next is found the same way.
 /// </summary>
-internal sealed class Limits(StudyModel model, DrawSet draws, int threads)
+internal sealed class Limits(StudyModel model, DrawSet draws, IReadOnlyList<Change> moved, int threads)
 {
     private const double Step = 0.05;
 
@@ -47,8 +47,8 @@ internal sealed class Limits(StudyModel model, DrawSet draws, int threads)
             LimitMove? next = null;
             if (binding[p].Limit >= 0)
             {
-                (double[] baseline, double[][] moved) = relaxed[binding[p].Limit];
-                next = Most(baseline[p], [.. moved.Select(m => m.Length == 0 ? double.PositiveInfinity : m[p])]).Move;
+                (double[] baseline, double[][] others) = relaxed[binding[p].Limit];
+                next = Most(baseline[p], [.. others.Select(m => m.Length == 0 ? double.PositiveInfinity : m[p])]).Move;
             }
 
             answers.Add((binding[p].Binding, next));
@@ -66,14 +66,14 @@ internal sealed class Limits(StudyModel model, DrawSet draws, int threads)
             : Most(now, [.. small.Select(s => s[place])]);
     }
 
-    private static (LimitMove? Move, int Limit) Most(double now, double[] moved)
+    private static (LimitMove? Move, int Limit) Most(double now, double[] relaxed)
     {
         int best = -1;
         double most = 60;
-        for (int i = 0; i < moved.Length; i++)
+        for (int i = 0; i < relaxed.Length; i++)
         {
-            double gain = now - moved[i];
-            if (double.IsFinite(moved[i]) && gain > most)
+            double gain = now - relaxed[i];
+            if (double.IsFinite(relaxed[i]) && gain > most)
             {
                 (best, most) = (i, gain);
             }
@@ -89,5 +89,5 @@ internal sealed class Limits(StudyModel model, DrawSet draws, int threads)
     }
 
     private double[] DeliveryP90(IReadOnlyList<Change> changes, CancellationToken cancellation) =>
-        [.. model.Evaluate(draws, changes, threads, cancellation: cancellation).Pipelines.Select(p => Range.Of(p.Delivered).P90)];
+        [.. model.Evaluate(draws, [.. moved, .. changes], threads, cancellation: cancellation).Pipelines.Select(p => Range.Of(p.Delivered).P90)];
 }

@@ -34,12 +34,12 @@ public sealed class OccupancyByDay
         StudyModel model = comparison.Model;
         int draws = Math.Min(comparison.Evaluation.Draws, MostDraws);
         Lives[] lives = [.. model.Plans.Select(plan => new Lives(plan, draws))];
-        DrawSet set = DrawSet.Sample(model.Inputs, comparison.Evaluation.Draws, model.Study.Brief.Seed);
+        (int Place, Change Change)[] moved = [.. comparison.Changes.Select(c => (model.Inputs.PlaceOf(c.Input), c))];
         Scope scope = model.NewScope();
         for (int draw = 0; draw < draws; draw++)
         {
             cancellation.ThrowIfCancellationRequested();
-            model.Prepare(scope, set, draw, []);
+            model.Prepare(scope, comparison.Draws, draw, moved);
             for (int p = 0; p < lives.Length; p++)
             {
                 lives[p].Keep(draw, comparison.Evaluation.Pipelines[p], model.Plans[p].KeepSeconds(scope));
@@ -49,10 +49,9 @@ public sealed class OccupancyByDay
         double end = lives.Max(l => l.End);
         double step = 86_400 * Math.Max(1, Math.Ceiling(end / 86_400 / MostMoments));
         double[] moments = [.. Enumerable.Range(0, (int)Math.Min(MostMoments + 1, (end / step) + 2)).Select(i => i * step)];
-        return [.. lives.Select((l, p) => new OccupancyByDay(
-            comparison.Evaluation.Pipelines[p].Name,
-            [.. moments.Select(m => new OccupancyDay(m, l.At(0, m)))],
-            [.. moments.Select(m => new OccupancyDay(m, l.At(1, m)))]))];
+        OccupancyDay[][] curves = new OccupancyDay[lives.Length * 2][];
+        Parallel.For(0, curves.Length, new ParallelOptions { CancellationToken = cancellation }, c => curves[c] = lives[c / 2].Curve(c % 2, moments));
+        return [.. lives.Select((_, p) => new OccupancyByDay(comparison.Evaluation.Pipelines[p].Name, curves[p * 2], curves[(p * 2) + 1]))];
     }
 
     // When each generation of each draw starts to grow, is complete, and is gone.
@@ -62,7 +61,6 @@ public sealed class OccupancyByDay
         private readonly double[][] complete = [.. plan.Generations.Select(_ => new double[draws])];
         private readonly double[][] gone = [.. plan.Generations.Select(_ => new double[draws])];
         private readonly double[][] size = [.. plan.Generations.Select(_ => new double[draws])];
-        private readonly double[] held = new double[draws];
 
         public double End { get; private set; }
 
@@ -82,7 +80,13 @@ public sealed class OccupancyByDay
             }
         }
 
-        public Range At(int tier, double moment)
+        public OccupancyDay[] Curve(int tier, double[] moments)
+        {
+            double[] held = new double[draws];
+            return [.. moments.Select(m => new OccupancyDay(m, At(tier, m, held)))];
+        }
+
+        private Range At(int tier, double moment, double[] held)
         {
             Array.Clear(held);
             for (int g = 0; g < plan.Generations.Length; g++)
