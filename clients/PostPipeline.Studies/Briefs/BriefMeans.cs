@@ -185,7 +185,7 @@ internal static class BriefMeans
         return days;
     }
 
-    private static Tier Tier(Section s) => new(
+    public static Tier Tier(Section s) => new(
         s.Has("capacity") ? s.Size("capacity", DataSize.Zero) : null,
         s.Number("redundancy", 1.25),
         s.Number("free", 0.2),
