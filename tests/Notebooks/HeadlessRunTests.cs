@@ -65,6 +65,33 @@ public sealed class HeadlessRunTests
     }
 
     [Fact]
+    public async Task Run_StartsAProcessAndExits_LeavesNeither()
+    {
+        RunResult run = await TestNotebook.RunAsync(TestNotebook.OfCode("System.Diagnostics.Process.Start(\"sleep\", \"600\").Id.ToString()", "Environment.Exit(0);"));
+        int id = int.Parse(((CellOutput.Value)run.Cells[0].Outputs[0]).Bundle[MimeBundle.PlainText]!, System.Globalization.CultureInfo.InvariantCulture);
+        for (int i = 0; i < 50 && Directory.Exists($"/proc/{id}") && !File.ReadAllText($"/proc/{id}/stat").Contains(") Z ", StringComparison.Ordinal); i++)
+        {
+            await Task.Delay(100);
+        }
+
+        Assert.True(!Directory.Exists($"/proc/{id}") || File.ReadAllText($"/proc/{id}/stat").Contains(") Z ", StringComparison.Ordinal), "the child is still running");
+    }
+
+    [Fact]
+    public async Task Report_EndsWithInputsSeedDigestVersionsAndNotices()
+    {
+        NotebookFile notebook = TestNotebook.Of(("code", "var seed = Parameter.Number(\"seed\", 7, min: 1, max: 1000);\nvar a = Parameter.Number(\"a\", 1, min: 0, max: 9);", ["parameters"]), ("code", "a", []));
+        RunResult one = await TestNotebook.RunAsync(notebook, null, ("seed", "11"));
+        RunResult other = await TestNotebook.RunAsync(notebook, null, ("seed", "11"), ("a", "2"));
+        Assert.Equal(("Seed", "11"), one.Record.Marks[0]);
+        Assert.StartsWith("Digest of the inputs", one.Record.Marks[^1].Name, StringComparison.Ordinal);
+        Assert.Matches("^[0-9a-f]{16}$", one.Record.Marks[^1].Value);
+        Assert.NotEqual(one.Record.Marks[^1].Value, other.Record.Marks[^1].Value);
+        string end = one.ToHtml().Split("id=\"made\"")[1];
+        Assert.All(["Inputs", "Seed and digests", "<td>11</td>", one.Record.Marks[^1].Value, "Versions", "PostPipeline", "Digest of the notebook", "Third-party notices", "plotly.js", "MIT"], text => Assert.Contains(text, end, StringComparison.Ordinal));
+    }
+
+    [Fact]
     public async Task Run_StoppedFromOutside_LeavesNoProcess()
     {
         using CancellationTokenSource stop = new();

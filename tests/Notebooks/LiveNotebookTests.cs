@@ -9,6 +9,7 @@ using Xunit;
 namespace PostPipeline.Notebooks.Tests;
 
 /// <summary>Cells compiled once and run again, without a browser.</summary>
+[Collection(Alone.Name)]
 public sealed class LiveNotebookTests
 {
     private static int Moves => Environment.GetEnvironmentVariable("POSTPIPELINE_LONG") == "1" ? 10_000 : 500;

@@ -1,4 +1,5 @@
 using PostPipeline.Embedded;
+using PostPipeline.Notebooks.Charts;
 using PostPipeline.Notebooks.Documents;
 using PostPipeline.Notebooks.Lessons;
 using PostPipeline.Notebooks.Runs;
@@ -136,6 +137,27 @@ public sealed class NotebooksInsideTests
         Assert.Equal(37.93, await OffloadLesson.CardMinutesAsync(bench with { Third = 900 }), 0.01);
         Assert.Equal(68.27, await OffloadLesson.CardMinutesAsync(bench with { Reader = 1_600 }), 0.01);
         Assert.Equal(136.53, await new OffloadLesson(bench).AfterWrapMinutesAsync(), 0.01);
+        Directory.Delete(data, recursive: true);
+    }
+
+    // The loop follows the cards of the offload simulation: a card is pulled, copied, verified and back in that order, one
+    // station has one card at a time, and the last card is verified when the summary says so.
+    [Fact]
+    public async Task Loop_OfCards_KeepsItsOrder()
+    {
+        string data = Directory.CreateTempSubdirectory("postpipeline-lesson-").FullName;
+        await using EmbeddedSuite suite = EmbeddedSuite.InFolder(data);
+        Suite.Use(_ => Task.FromResult(suite.Clients));
+        Figure loop = await new OffloadLesson(new(512, 800, 1_200, 450, 250, 2, 3)).LoopAsync(3);
+        Assert.NotNull(loop.Play);
+        var bars = loop.Table.Rows.Select(r => (Lane: (string)r[0]!, State: (string)r[1]!, Start: (double)r[2]!, End: (double)r[3]!)).ToArray();
+        Assert.Equal(9, bars.Select(b => b.Lane).Distinct().Count());
+        Assert.All(bars.GroupBy(b => b.Lane), lane =>
+        {
+            Assert.Equal(lane.Select(b => b.Start), lane.Select(b => b.Start).Order());
+            Assert.All(lane.Zip(lane.Skip(1)), pair => Assert.Equal(pair.First.End, pair.Second.Start, 1e-9));
+        });
+        Assert.All(bars.Where(b => b.State == "copied"), one => Assert.InRange(bars.Count(b => b.State == "copied" && b.Start <= one.Start && one.Start < b.End), 1, 2));
         Directory.Delete(data, recursive: true);
     }
 

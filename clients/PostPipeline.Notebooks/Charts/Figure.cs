@@ -14,7 +14,7 @@ public sealed class Figure
         Height = height;
         Chart = chart;
         Table = table;
-        json = new(() => WithDrag(GenericChart.toJson(Chart)));
+        json = new(() => WithPlay(WithDrag(GenericChart.toJson(Chart))));
     }
 
     /// <summary>The claim or question that the chart answers.</summary>
@@ -35,8 +35,15 @@ public sealed class Figure
     /// <summary>On a live page: the parameter that dragging along x changes, and by how much a unit of x does; null where dragging does nothing.</summary>
     public (string Parameter, double PerUnit)? Drag { get; internal init; }
 
+    /// <summary>On a page: the span of x that can be played, and its unit; null where there is nothing to play.</summary>
+    public (double From, double To, string Unit)? Play { get; internal init; }
+
     /// <summary>The chart as JSON for plotly.js: data, layout, config.</summary>
     public string ToJson() => json.Value;
+
+    private string WithPlay(string chart) => Play is var (from, to, unit)
+        ? string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{chart[..^1]},\"play\":{{\"from\":{from:R},\"to\":{to:R},\"unit\":{System.Text.Json.JsonSerializer.Serialize(unit)}}}}}")
+        : chart;
 
     private string WithDrag(string chart) => Drag is var (parameter, perUnit)
         ? string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{chart[..^1]},\"drag\":{{\"parameter\":{System.Text.Json.JsonSerializer.Serialize(parameter)},\"perUnit\":{perUnit:R}}}}}")

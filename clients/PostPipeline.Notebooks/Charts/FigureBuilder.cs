@@ -17,6 +17,8 @@ internal sealed class FigureBuilder(string title)
 
     public (string Parameter, double PerUnit)? Drag { get; set; }
 
+    public (double From, double To, string Unit)? Play { get; set; }
+
     public bool Legend { get; set; } = true;
 
     public string BarMode { get; set; } = "group";
@@ -128,6 +130,6 @@ internal sealed class FigureBuilder(string title)
         }
 
         GenericChart chart = GenericChart.setLayout(layout, GenericChart.ofTraceObjects(false, Microsoft.FSharp.Collections.ListModule.OfSeq(traces)));
-        return new(title, summary, Height, chart, table) { Drag = Drag };
+        return new(title, summary, Height, chart, table) { Drag = Drag, Play = Play };
     }
 }

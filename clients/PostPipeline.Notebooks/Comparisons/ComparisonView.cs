@@ -16,17 +16,23 @@ public sealed class ComparisonView(Comparison comparison)
 
     private StudyModel Model => comparison.Model;
 
-    /// <summary>The answer in a few sentences.</summary>
-    public Markdown Answer
-    {
-        get
-        {
-            string answer = comparison.Preferred is string preferred ? $"**{preferred}** is preferred: {comparison.Why}." : $"**No pipeline is admissible**: {comparison.Why.Replace("none is admissible: ", string.Empty, StringComparison.Ordinal)}.";
-            string limits = string.Join("\n", comparison.Pipelines.Select(p =>
-                $"- {p.Name}: {(p.Binding is { Name.Length: > 0 } binding ? $"set now by *{binding.Name}* ({binding.Says})" : "no single limit moves it")}{(p.Next is { Name.Length: > 0 } next ? $"; after that by *{next.Name}*" : string.Empty)}."));
-            return new($"{answer}\n\n{limits}");
-        }
-    }
+    /// <summary>The answer in a sentence.</summary>
+    public Markdown Answer => new(comparison.Preferred is string preferred
+        ? $"**{preferred}** is preferred: {comparison.Why}."
+        : $"**No pipeline is admissible**: {comparison.Why.Replace("none is admissible: ", string.Empty, StringComparison.Ordinal)}.");
+
+    /// <summary>The same with binding limits and last responsible dates, which take a hundred evaluations more.</summary>
+    public ComparisonView Complete() => new(Compare.Complete(comparison, Environment.ProcessorCount, Output.Stop));
+
+    /// <summary>What sets each pipeline's answer now, and what would after that; only of a complete view.</summary>
+    public Markdown Limits => new(string.Join("\n", comparison.Pipelines.Select(p =>
+        $"- {p.Name}: {(p.Binding is { Name.Length: > 0 } binding ? $"set now by *{binding.Name}* ({binding.Says})" : "no single limit moves it")}{(p.Next is { Name.Length: > 0 } next ? $"; after that by *{next.Name}*" : string.Empty)}.")));
+
+    /// <summary>The date that is as likely missed as met, and the one that can be promised.</summary>
+    public NumberTable Promises => new(
+        "What is promised with P50, and what is delivered with P90",
+        ["Pipeline", "Promised with P50", "Chance of missing it", "Delivered with P90", "Days between"],
+        [.. comparison.Pipelines.Select(IReadOnlyList<object?> (p) => [p.Name, Day(p.Delivery.P50), "1 in 2", Day(p.Delivery.P90), (p.Delivery.P90 - p.Delivery.P50) / 86_400])]);
 
     /// <summary>One row a pipeline: admissible, dates, chances, peaks, money.</summary>
     public NumberTable Summary => new(

@@ -8,9 +8,12 @@ namespace PostPipeline.Notebooks.Documents;
 /// <param name="Problem">What ended the run early, or null.</param>
 public sealed record RunRecord(IReadOnlyList<(string Name, string Value)> Inputs, IReadOnlyList<(string Part, string Version)> Versions, string? Problem = null)
 {
+    /// <summary>The seed, and digests that change with the inputs.</summary>
+    public IReadOnlyList<(string Name, string Value)> Marks { get; init; } = [];
+
     internal JsonObject ToJson()
     {
-        JsonObject json = new() { ["inputs"] = Pairs(Inputs), ["versions"] = Pairs(Versions) };
+        JsonObject json = new() { ["inputs"] = Pairs(Inputs), ["marks"] = Pairs(Marks), ["versions"] = Pairs(Versions) };
         if (Problem is not null)
         {
             json["problem"] = Problem;

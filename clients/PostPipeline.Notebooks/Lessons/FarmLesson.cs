@@ -57,6 +57,33 @@ public sealed class FarmLesson(FarmNight work)
             [new(work.WindowHours, $"window {Say.Number(work.WindowHours)} h")]);
     }
 
+    /// <summary>One night on that farm, task by task: one replication, of which at most the first 12 nodes are shown.</summary>
+    public async Task<Figure> NightAsync()
+    {
+        const int ShownNodes = 12;
+        int nodes = Sized.HasNodes ? Sized.Nodes : 200;
+        SuiteClients suite = await Suite.ClientsAsync().ConfigureAwait(false);
+        SimulateFarmRequest request = new() { Seed = work.Seed, Replications = 1, Farm = Farm(nodes), ReturnRecords = true };
+        request.Jobs.Add(Job(Math.Max(work.SegmentFrames, work.Frames / 5_000)));
+        FarmResult? night = null;
+        using AsyncServerStreamingCall<SimulateFarmResponse> call = suite.Farm.SimulateFarm(request, cancellationToken: Output.Stop);
+        await foreach (SimulateFarmResponse part in call.ResponseStream.ReadAllAsync(Output.Stop).ConfigureAwait(false))
+        {
+            night = part.Result ?? night;
+        }
+
+        FarmResult done = night ?? throw new InvalidOperationException("the simulation gave no result");
+        LaneBar[] bars = [.. done.Records.Where(r => r.Node < ShownNodes).OrderBy(r => r.Node).ThenBy(r => r.StartSeconds)
+            .Select(r => new LaneBar($"node {r.Node + 1}", r.Failed ? "fails, is done again" : "works", r.StartSeconds / 3600, r.EndSeconds / 3600))];
+        double last = done.Records.Count == 0 ? 0 : done.Records.Max(r => r.EndSeconds) / 3600;
+        return Chart.Lanes(
+            "One night of that farm, task by task",
+            "h",
+            bars,
+            $"{done.Records.Count(r => r.Failed)} of {done.Records.Count} attempts fail; the last task ends after {Say.Number(last)} h. {(nodes > ShownNodes ? $"The first {ShownNodes} of {nodes} nodes are shown." : $"All {nodes} nodes are shown.")} Another seed is another night.",
+            [new(work.WindowHours, $"window {Say.Number(work.WindowHours)} h")]);
+    }
+
     private SizeFarmResult Sized => sized ?? throw new InvalidOperationException("ask for a size first");
 
     private Farm Farm(int nodes)

@@ -59,6 +59,44 @@ public sealed class OffloadLesson(OffloadBench bench)
             [.. day.Runs.Select(r => (IReadOnlyList<object?>)[r.Camera, r.Station, (r.StartedSeconds - WrapSeconds) / 60, (r.DoneSeconds - WrapSeconds) / 60])]);
     }
 
+    /// <summary>A day of cards: in the camera, on the way, copied, verified, back. Each camera fills three cards.</summary>
+    /// <param name="cameras">Cameras, 1 to 6.</param>
+    public async Task<Figure> LoopAsync(int cameras)
+    {
+        const double FirstRoll = 9 * 3600;
+        const int CardsACamera = 3;
+        double slot = (WrapSeconds - FirstRoll) / CardsACamera;
+        DayOffload day = await DayAsync(bench, VerifyLevel.Destinations, [.. Enumerable.Range(0, cameras).Select(_ =>
+            Enumerable.Range(0, CardsACamera).Select(k => (FirstRoll + (k * slot), FirstRoll + ((k + 1) * slot) - 600)).ToArray())]).ConfigureAwait(false);
+        List<LaneBar> bars = [];
+        foreach (IGrouping<string, CardRun> camera in day.Runs.OrderBy(r => r.Camera, StringComparer.Ordinal).ThenBy(r => r.PulledSeconds).GroupBy(r => r.Camera))
+        {
+            double rolling = FirstRoll;
+            int number = 0;
+            foreach (CardRun run in camera)
+            {
+                string lane = $"card {camera.Key}{++number}";
+                void Bar(string state, double start, double end)
+                {
+                    if (end > start)
+                    {
+                        bars.Add(new(lane, state, start / 3600, end / 3600));
+                    }
+                }
+
+                Bar("in the camera", rolling, run.PulledSeconds);
+                Bar("on the way, waits", run.PulledSeconds, run.StartedSeconds);
+                Bar("copied", run.StartedSeconds, run.CopiedSeconds);
+                Bar("verified and looked at", run.CopiedSeconds, run.DoneSeconds);
+                Bar("on the way back", run.DoneSeconds, run.ReadySeconds);
+                rolling = run.PulledSeconds;
+            }
+        }
+
+        double last = day.Runs.Max(r => r.DoneSeconds);
+        return Chart.Lanes("The loop of the cards, over a day", "h", bars, $"{day.Runs.Count} cards go through {bench.Stations} stations; the last is verified {Say.Number((last - WrapSeconds) / 60)} min after wrap.", [new(WrapSeconds / 3600, "wrap")]);
+    }
+
     /// <summary>When the last card is verified, in minutes after wrap.</summary>
     public async Task<double> AfterWrapMinutesAsync() => (await DayAsync(bench, VerifyLevel.Destinations).ConfigureAwait(false)).AfterWrapSeconds / 60;
 
@@ -89,7 +127,7 @@ public sealed class OffloadLesson(OffloadBench bench)
         return bench.Third == slowest ? bench with { Third = better } : bench.Second == slowest ? bench with { Second = better } : bench with { First = better };
     }
 
-    private static async Task<DayOffload> DayAsync(OffloadBench means, VerifyLevel level)
+    private static async Task<DayOffload> DayAsync(OffloadBench means, VerifyLevel level, IReadOnlyList<(double Start, double End)[]>? rolls = null)
     {
         SuiteClients suite = await Suite.ClientsAsync().ConfigureAwait(false);
         long bytes = checked((long)Math.Round(means.CardGigabytes * 1e9));
@@ -101,10 +139,11 @@ public sealed class OffloadLesson(OffloadBench bench)
         }
 
         OffloadDay day = new() { Label = "day", WrapSeconds = WrapSeconds };
-        for (int i = 0; i < means.Cards; i++)
+        rolls ??= [.. Enumerable.Range(0, means.Cards).Select(_ => new[] { (WrapSeconds - 600, WrapSeconds) })];
+        for (int i = 0; i < rolls.Count; i++)
         {
             CameraDay camera = new() { Camera = ((char)('A' + i)).ToString(), CardBytes = bytes };
-            camera.Takes.Add(new RecordedTake { StartSeconds = WrapSeconds - 600, EndSeconds = WrapSeconds, Bytes = bytes, Files = 1 });
+            camera.Takes.AddRange(rolls[i].Select(roll => new RecordedTake { StartSeconds = roll.Start, EndSeconds = roll.End, Bytes = bytes, Files = 1 }));
             day.Cameras.Add(camera);
         }
 

@@ -52,6 +52,9 @@ public sealed class LiveNotebook : IDisposable
         return live;
     }
 
+    /// <summary>How long a change waits for a cell of an older one that does not end.</summary>
+    internal TimeSpan Patience { get; set; } = TimeSpan.FromSeconds(60);
+
     /// <summary>What a cell shows now, as HTML.</summary>
     /// <param name="cell">Its index in the notebook.</param>
     public string ShownBy(int cell) => Array.FindIndex(cells, c => c.Index == cell) is var at and >= 0 ? shown[at] : string.Empty;
@@ -73,7 +76,11 @@ public sealed class LiveNotebook : IDisposable
         CancellationTokenSource mine = new();
         CancellationTokenSource older = Interlocked.Exchange(ref newest, mine);
         await older.CancelAsync().ConfigureAwait(false);
-        await turn.WaitAsync().ConfigureAwait(false);
+        if (!await turn.WaitAsync(Patience).ConfigureAwait(false))
+        {
+            throw new ParameterException($"a cell has not ended for {Patience.TotalSeconds:0} s and cannot be stopped from outside; end the command and start it again");
+        }
+
         try
         {
             if (mine.IsCancellationRequested)

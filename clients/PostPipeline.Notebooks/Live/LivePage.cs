@@ -12,7 +12,7 @@ namespace PostPipeline.Notebooks.Live;
 internal static class LivePage
 {
     private const string Bar = """
-        <button type="button" data-live="back" disabled>Undo</button> <button type="button" data-live="reset">Reset</button> <button type="button" data-live="freeze" aria-pressed="false">Keep this beside</button> <button type="button" data-live="steps" aria-pressed="false">One part at a time</button> <span class="stepper" hidden><button type="button" data-live="previous">Back</button> <button type="button" data-live="next">Next</button></span> <button type="button" data-do="large" aria-pressed="false">Large type</button> <button type="button" data-do="theme">Light or dark</button>
+        <button type="button" data-live="back" disabled>Undo</button> <button type="button" data-live="reset">Reset</button> <button type="button" data-live="freeze" aria-pressed="false">Keep this beside</button> <button type="button" data-live="steps" aria-pressed="false">One part at a time</button> <span class="stepper" hidden><button type="button" data-live="previous">Back</button> <button type="button" data-live="next">Next</button></span> <button type="button" data-do="large" aria-pressed="false">Large type</button> <button type="button" data-do="binary" aria-pressed="false">Binary units</button> <button type="button" data-do="bits" aria-pressed="false">Bits</button> <button type="button" data-do="theme">Light or dark</button>
         """;
 
     public static string Of(LiveNotebook live, string connect) => Page(live, live.Parameters, connect, string.Empty);
@@ -35,7 +35,7 @@ internal static class LivePage
             {
                 string outputs = $"<div class=\"outputs\">{live.ShownBy(cell.Index)}</div>";
                 body.Append("<section class=\"cell\" data-cell=\"").Append(cell.Index).Append("\">")
-                    .Append(cell.Has(NotebookCell.AnswerTag) ? $"<details class=\"answer\"><summary>Reveal the answer</summary>{outputs}</details>" : outputs)
+                    .Append(cell.Has(NotebookCell.AnswerTag) ? $"<p class=\"guess\"><label>Your guess <input type=\"text\" maxlength=\"80\" autocomplete=\"off\"></label></p><details class=\"answer\"><summary>Reveal the answer</summary>{outputs}</details>" : outputs)
                     .Append("</section>");
             }
         }

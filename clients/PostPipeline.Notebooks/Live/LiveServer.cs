@@ -13,7 +13,6 @@ namespace PostPipeline.Notebooks.Live;
 /// </summary>
 public sealed class LiveServer : IAsyncDisposable
 {
-    private const string Cookie = "postpipeline-session";
     private readonly WebApplication application;
     private readonly StartToken token;
     private readonly LiveSockets sockets;
@@ -27,6 +26,9 @@ public sealed class LiveServer : IAsyncDisposable
 
     /// <summary>The address of the page.</summary>
     public Uri Address { get; private set; } = new("http://127.0.0.1/");
+
+    // A browser keeps cookies by host without the port: each process needs a name of its own, or two pages end each other's sessions.
+    private string Cookie => "postpipeline-session-" + Address.Port.ToString(System.Globalization.CultureInfo.InvariantCulture);
 
     /// <summary>Starts serving.</summary>
     /// <param name="notebook">The notebook.</param>

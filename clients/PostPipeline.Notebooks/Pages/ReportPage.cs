@@ -11,7 +11,7 @@ namespace PostPipeline.Notebooks.Pages;
 /// </summary>
 public static class ReportPage
 {
-    private const string Bar = "<button type=\"button\" data-do=\"code\" aria-pressed=\"false\">Show code</button> <button type=\"button\" data-do=\"large\" aria-pressed=\"false\">Large type</button> <button type=\"button\" data-do=\"theme\">Light or dark</button>";
+    private const string Bar = "<button type=\"button\" data-do=\"code\" aria-pressed=\"false\">Show code</button> <button type=\"button\" data-do=\"large\" aria-pressed=\"false\">Large type</button> <button type=\"button\" data-do=\"binary\" aria-pressed=\"false\">Binary units</button> <button type=\"button\" data-do=\"bits\" aria-pressed=\"false\">Bits</button> <button type=\"button\" data-do=\"theme\">Light or dark</button>";
 
     /// <summary>Makes the page.</summary>
     /// <param name="notebook">The notebook.</param>
@@ -84,6 +84,7 @@ public static class ReportPage
     {
         StringBuilder html = new("<section class=\"made\" id=\"made\"><h2>How this was made</h2>");
         Pairs(html, "Inputs", "Input", "Value", record.Inputs);
+        Pairs(html, "Seed and digests", "What", "Value", record.Marks);
         Pairs(html, "Versions", "Part", "Version", record.Versions);
         html.Append("<details class=\"notices\"><summary>Third-party notices</summary><p>This page carries plotly.js ").Append(Html.Text(PageAssets.PlotlyVersion)).Append(":</p><pre>").Append(Html.Text(PageAssets.PlotlyLicence)).Append("</pre><p>Charts are described with Plotly.NET (MIT licence). Text is set with Markdig (BSD 2-clause licence). The hues are those of M. Okabe and K. Ito, “Color Universal Design”, 2008.</p></details></section>");
         return html.ToString();

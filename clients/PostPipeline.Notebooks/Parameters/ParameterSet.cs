@@ -14,6 +14,7 @@ public sealed class ParameterSet
     private const int LongestText = 200;
     private readonly Dictionary<string, string> asked;
     private readonly List<ParameterDeclaration> declared = [];
+    private readonly Dictionary<string, string> notes = new(StringComparer.Ordinal);
 
     /// <summary>Values asked for, by name; none for the notebook's own.</summary>
     /// <param name="asked">Name to text.</param>
@@ -34,6 +35,9 @@ public sealed class ParameterSet
             }
         }
     }
+
+    /// <summary>What the cells wrote down to make their numbers again, such as a seed.</summary>
+    internal IReadOnlyDictionary<string, string> Notes => notes;
 
     /// <summary>What was declared so far, in order.</summary>
     public IReadOnlyList<ParameterDeclaration> Declared => declared;
@@ -138,6 +142,8 @@ public sealed class ParameterSet
         Declare(new(name, ParameterKind.Date, label, Text(value), Text(now), Text(min), Text(max), string.Empty, string.Empty, []));
         return now;
     }
+
+    internal void Note(string name, string value) => notes[name] = value;
 
     internal string File(string name, string label, string value)
     {

@@ -13,8 +13,11 @@ internal static class FigureHtml
         string title = figure["title"]!.GetValue<string>();
         string summary = figure["summary"]!.GetValue<string>();
         int height = figure["height"]!.GetValue<int>();
+        string player = figure["chart"]!["play"] is JsonObject play
+            ? $"<div class=\"player\"><button type=\"button\" data-do=\"run\" aria-pressed=\"false\">Play</button> <button type=\"button\" data-do=\"step\">Step</button> <input type=\"range\" class=\"clock\" aria-label=\"Time ({Html.Text(play["unit"]!.GetValue<string>())})\" min=\"0\" max=\"1000\" value=\"1000\"> <output class=\"now\"></output></div>"
+            : string.Empty;
         return $"""
-            <figure class="chart"><figcaption>{Html.Text(title)}</figcaption><div class="pp-plot" role="img" aria-label="{Html.Text(title + ". " + summary)}" style="height:{height}px"></div><script type="application/json" class="figure">{Html.Json(figure["chart"]!.ToJsonString())}</script><p class="summary">{Html.Text(summary)}</p><details class="numbers"><summary>The numbers behind this chart</summary>{TableHtml.Of(TableContent.Of(figure), captioned: false)}</details></figure>
+            <figure class="chart"><figcaption>{Html.Text(title)}</figcaption><div class="pp-plot" role="img" aria-label="{Html.Text(title + ". " + summary)}" style="height:{height}px"></div><script type="application/json" class="figure">{Html.Json(figure["chart"]!.ToJsonString())}</script>{player}<p class="summary">{Html.Text(summary)}</p><details class="numbers"><summary>The numbers behind this chart</summary>{TableHtml.Of(TableContent.Of(figure), captioned: false)}</details></figure>
             """;
     }
 

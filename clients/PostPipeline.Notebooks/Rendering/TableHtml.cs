@@ -28,7 +28,7 @@ internal static class TableHtml
             html.Append("<tr>");
             for (int c = 0; c < row.Count; c++)
             {
-                html.Append(table.Numeric[c] ? "<td class=\"n\">" : row[c].Length <= 12 && !row[c].Contains(' ') ? "<td class=\"s\">" : "<td>").Append(Html.Text(row[c])).Append("</td>");
+                html.Append(table.Numeric[c] ? "<td class=\"n\">" : row[c].Length <= 6 || (row[c].Length <= 12 && !row[c].Contains(' ')) ? "<td class=\"s\">" : "<td>").Append(Html.Text(row[c])).Append("</td>");
             }
 
             html.Append("</tr>");

@@ -9,6 +9,7 @@ internal sealed class Gathered(NotebookFile notebook, Action<int, int>? progress
     private readonly List<ExecutedCell> cells = [];
     private readonly List<CellOutput> outputs = [];
     private IReadOnlyList<(string Name, string Value)> inputs = [];
+    private IReadOnlyList<(string Name, string Value)> marks = [];
     private NotebookCell? running;
     private string? problem;
 
@@ -34,6 +35,9 @@ internal sealed class Gathered(NotebookFile notebook, Action<int, int>? progress
                 break;
             case RunMessage.Inputs values:
                 inputs = values.Values;
+                break;
+            case RunMessage.Marks values:
+                marks = values.Values;
                 break;
             case RunMessage.Done done:
                 problem = done.Problem;
@@ -64,7 +68,7 @@ internal sealed class Gathered(NotebookFile notebook, Action<int, int>? progress
     {
         ExecutedCell? failed = cells.FirstOrDefault(cell => cell.Error is not null);
         string? why = problem ?? (failed is null ? null : $"Cell {failed.Cell.Index + 1}{(failed.Error!.Line is int line ? $", line {line}" : string.Empty)}: {failed.Error.Message}");
-        return new(notebook, cells, new(inputs, versions, why));
+        return new(notebook, cells, new(inputs, versions, why) { Marks = marks });
     }
 
     private void EndCell()

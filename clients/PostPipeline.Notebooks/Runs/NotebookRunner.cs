@@ -43,7 +43,8 @@ public sealed class NotebookRunner(IReadOnlyList<string> command, ServicePlace s
     {
         Gathered gathered = new(notebook, options.Progress);
         using AnonymousPipeServerStream pipe = new(PipeDirection.In, HandleInheritability.Inheritable);
-        using Process process = Start(pipe.GetClientHandleAsString());
+        string mark = Guid.NewGuid().ToString("N");
+        using Process process = Start(pipe.GetClientHandleAsString(), mark);
         pipe.DisposeLocalCopyOfClientHandle();
         StreamReader reader = new(pipe);
         Task drained = Task.WhenAll(DrainAsync(process.StandardOutput), DrainAsync(process.StandardError));
@@ -83,6 +84,7 @@ public sealed class NotebookRunner(IReadOnlyList<string> command, ServicePlace s
                 await process.WaitForExitAsync(CancellationToken.None).ConfigureAwait(false);
             }
 
+            Leftovers.End(mark);
             gathered.Close(code);
         }
 
@@ -138,7 +140,7 @@ public sealed class NotebookRunner(IReadOnlyList<string> command, ServicePlace s
         }
     }
 
-    private Process Start(string pipe)
+    private Process Start(string pipe, string mark)
     {
         ProcessStartInfo start = new(command[0]) { RedirectStandardInput = true, RedirectStandardOutput = true, RedirectStandardError = true, UseShellExecute = false };
         foreach (string argument in command.Skip(1).Append(NotebookWorker.Word).Append(pipe))
@@ -146,6 +148,7 @@ public sealed class NotebookRunner(IReadOnlyList<string> command, ServicePlace s
             start.ArgumentList.Add(argument);
         }
 
+        start.Environment[Leftovers.Variable] = mark;
         start.Environment["DOTNET_TieredPGO"] = "0";
         return Process.Start(start) ?? throw new InvalidOperationException($"{command[0]} could not be started");
     }

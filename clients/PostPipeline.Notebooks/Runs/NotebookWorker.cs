@@ -53,6 +53,8 @@ public static class NotebookWorker
                     {
                         Say(RunMessage.OfInputs(parameters));
                     }
+
+                    Say(RunMessage.OfMarks(parameters));
                 },
                 CancellationToken.None).ConfigureAwait(false);
             Say(new RunMessage.Done(null));

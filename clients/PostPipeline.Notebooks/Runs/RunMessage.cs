@@ -19,9 +19,13 @@ internal abstract record RunMessage
 
     public sealed record Inputs(IReadOnlyList<(string Name, string Value)> Values) : RunMessage;
 
+    public sealed record Marks(IReadOnlyList<(string Name, string Value)> Values) : RunMessage;
+
     public sealed record Done(string? Problem) : RunMessage;
 
     public static RunMessage OfInputs(ParameterSet parameters) => new Inputs([.. parameters.Declared.Select(d => (d.Label == d.Name ? d.Name : $"{d.Label} ({d.Name})", d.ValueText))]);
+
+    public static RunMessage OfMarks(ParameterSet parameters) => new Marks(RunMarks.Of(parameters));
 
     public string ToLine() => (this switch
     {
@@ -29,6 +33,7 @@ internal abstract record RunMessage
         Put put => new JsonObject { ["say"] = "put", ["cell"] = put.Cell, ["output"] = OutputJson.ToNotebook(put.Output, 0), ["line"] = (put.Output as CellOutput.Error)?.Line },
         Ended ended => new JsonObject { ["say"] = "ended", ["cell"] = ended.Cell, ["fine"] = ended.Fine },
         Inputs inputs => new JsonObject { ["say"] = "inputs", ["values"] = new JsonArray([.. inputs.Values.Select(v => new JsonArray(v.Name, v.Value))]) },
+        Marks marks => new JsonObject { ["say"] = "marks", ["values"] = new JsonArray([.. marks.Values.Select(v => new JsonArray(v.Name, v.Value))]) },
         Done done => new JsonObject { ["say"] = "done", ["problem"] = done.Problem },
         _ => throw new InvalidOperationException("unknown message"),
     }).ToJsonString();
@@ -42,6 +47,7 @@ internal abstract record RunMessage
             "put" => new Put(json["cell"]!.GetValue<int>(), OutputJson.FromNotebook((JsonObject)json["output"]!, json["line"]?.GetValue<int>())),
             "ended" => new Ended(json["cell"]!.GetValue<int>(), json["fine"]!.GetValue<bool>()),
             "inputs" => new Inputs([.. ((JsonArray)json["values"]!).Select(v => (v![0]!.GetValue<string>(), v[1]!.GetValue<string>()))]),
+            "marks" => new Marks([.. ((JsonArray)json["values"]!).Select(v => (v![0]!.GetValue<string>(), v[1]!.GetValue<string>()))]),
             _ => new Done(json["problem"]?.GetValue<string>()),
         };
     }

@@ -6,6 +6,7 @@
   var main = document.getElementById("main");
   var controls = Array.prototype.slice.call(document.querySelectorAll(".control")).filter(function (c) { return c.getAttribute("data-kind") !== "file"; });
   var past = [];
+  var times = {}, drawing = 0;
   var socket, retry = 0, playing = null, busyTimer = null;
 
   function nameOf(control) { return control.getAttribute("data-parameter"); }
@@ -70,6 +71,7 @@
       document.querySelector("[data-live=back]").disabled = false;
     }
     document.documentElement.setAttribute("data-settled", "0");
+    times = { sent: performance.now() };
     send(values());
   }
   function setAll(all) { controls.forEach(function (c) { if (all[nameOf(c)] !== undefined) { write(c, all[nameOf(c)]); } }); }
@@ -87,6 +89,9 @@
     var section = main.querySelector("section[data-cell='" + cell + "']");
     if (!section) { return; }
     section.classList.remove("busy");
+    if (section.ppHtml === html) { return; }
+    section.ppHtml = html;
+    times.heard = times.heard || performance.now();
     var box = section.querySelector(".outputs");
     var fresh = document.createElement("div");
     fresh.className = "outputs";
@@ -103,7 +108,14 @@
     var oldDetails = box.querySelectorAll("details"), newDetails = fresh.querySelectorAll("details");
     Array.prototype.forEach.call(newDetails, function (d, i) { if (oldDetails[i]) { d.open = oldDetails[i].open; } });
     box.parentNode.replaceChild(fresh, box);
-    page.draw(fresh).then(function () { makeDraggable(fresh); });
+    page.units(fresh);
+    drawing += 1;
+    var mine = times;
+    page.draw(fresh).then(function () {
+      drawing -= 1;
+      makeDraggable(fresh);
+      if (newPlots.length > 0) { mine.last = performance.now(); mine.first = mine.first || mine.last; }
+    });
   }
 
   function makeDraggable(within) {
@@ -164,6 +176,7 @@
         address(message.values);
         say("Up to date.");
         document.documentElement.setAttribute("data-settled", "1");
+        times.settled = performance.now(); times.server = message.milliseconds;
         document.documentElement.setAttribute("data-milliseconds", Math.round(message.milliseconds * 10) / 10);
         break;
       case "refused": say(message.message, true); document.documentElement.setAttribute("data-settled", "1"); break;
@@ -274,6 +287,7 @@
       case "previous": at = Math.max(0, at - 1); showPart(); break;
     }
   });
+  page.times = function () { return drawing === 0 && times.settled ? { sent: times.sent, heard: times.heard, first: times.first, last: times.last, settled: times.settled, server: times.server } : null; };
   setTimeout(function () { makeDraggable(document); }, 500);
   if (document.readyState === "complete") { connect(); } else { window.addEventListener("load", connect); }
 })();

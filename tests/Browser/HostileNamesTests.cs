@@ -1,0 +1,55 @@
+using Microsoft.Playwright;
+using Xunit;
+
+namespace PostPipeline.Browser.Tests;
+
+/// <summary>Clips named to do harm, in a real browser and in what it saves.</summary>
+public sealed class HostileNamesTests(BrowserFixture browsers) : IClassFixture<BrowserFixture>
+{
+    private const string Notebook = """
+        {"nbformat":4,"nbformat_minor":5,"metadata":{},"cells":[
+         {"cell_type":"markdown","id":"a","metadata":{},"source":"# What is a clip called?"},
+         {"cell_type":"code","id":"b","metadata":{},"execution_count":null,"outputs":[],"source":"var bad = \"<img src=x onerror=document.title='done'>\";\nShow(Chart.TimecodeStrip(bad, [new(bad, bad, 0, 240, bad, bad)]));\nShow(Chart.Lanes(bad, \"h\", [new(bad, bad, 0, 1)], bad));\nnew NumberTable(bad, [\"Clip\", \"Size (GB)\"], [[\"=1+1\", 2.0], [bad, 3.0]])"}]}
+        """;
+
+    [SkippableFact]
+    public async Task Report_WithHostileNames_DoesNothingAndSavesThemAsText()
+    {
+        IBrowser browser = await browsers.OpenAsync();
+        string folder = Directory.CreateTempSubdirectory("postpipeline-hostile-").FullName;
+        try
+        {
+            string file = Path.Combine(folder, "report.html");
+            await File.WriteAllTextAsync(Path.Combine(folder, "clips.ipynb"), Notebook);
+            await Command.RunAsync("run", Path.Combine(folder, "clips.ipynb"), "--to", file, "--data", Path.Combine(folder, "data"));
+            await using IBrowserContext context = await browser.NewContextAsync(new() { Offline = true });
+            Watched watched = await Watched.NewAsync(context);
+            IPage page = watched.Page;
+            await page.GotoAsync("file://" + file);
+            await page.WaitForSelectorAsync("html[data-ready='1']");
+            await watched.EveryChartIsDrawnAsync(2);
+            await page.Locator("[data-do=step]").First.ClickAsync();
+            await page.Locator("[data-do=binary]").ClickAsync();
+            foreach (ILocator plot in await page.Locator(".pp-plot").AllAsync())
+            {
+                await plot.HoverAsync();
+            }
+
+            Assert.Equal("What is a clip called?", await page.TitleAsync());
+            Assert.Equal(0, await page.Locator("img").CountAsync());
+            Assert.Contains("<img src=x", string.Join("|", await page.Locator("#main td").AllTextContentsAsync()), StringComparison.Ordinal);
+
+            await page.EvaluateAsync("() => { window.saved = ''; navigator.clipboard && Object.defineProperty(navigator, 'clipboard', { value: { writeText: t => { window.saved = t; return Promise.resolve(); } } }); }");
+            ILocator table = page.Locator("section.cell > .outputs > .table").First;
+            IDownload download = await page.RunAndWaitForDownloadAsync(() => table.Locator("[data-do=csv]").ClickAsync());
+            Assert.Contains("\"'=1+1\",2", await File.ReadAllTextAsync(await download.PathAsync()), StringComparison.Ordinal);
+            await table.Locator("[data-do=copy]").ClickAsync();
+            await page.WaitForFunctionAsync("() => document.querySelector('section.cell > .outputs > .table .told').textContent !== ''");
+            Assert.Empty(watched.Errors);
+        }
+        finally
+        {
+            Directory.Delete(folder, recursive: true);
+        }
+    }
+}

@@ -1,0 +1,43 @@
+using System.Globalization;
+using Microsoft.Playwright;
+using Xunit;
+
+namespace PostPipeline.Browser.Tests;
+
+/// <summary>The loop of the cards, played and stepped through.</summary>
+public sealed class PlayTests(OffloadLiveFixture live) : IClassFixture<OffloadLiveFixture>
+{
+    [SkippableFact]
+    public async Task Loop_SteppedAndPlayed_MovesTheClockAndCutsTheBars()
+    {
+        Watched watched = await live.OpenAsync();
+        IPage page = watched.Page;
+        ILocator figure = page.Locator("figure:has(.player)").First;
+        await figure.ScrollIntoViewIfNeededAsync();
+        async Task<double> Drawn() => await page.EvaluateAsync<double>("() => { const p = document.querySelector('figure:has(.player) .pp-plot'); return p.data.reduce((all, t) => all + t.x.reduce((s, v) => s + v, 0), 0); }");
+        double whole = await Drawn();
+        await figure.Locator("[data-do=step]").ClickAsync();
+        string first = await figure.Locator(".now").TextContentAsync() ?? string.Empty;
+        Assert.StartsWith("At 9.00 h: card A1: in the camera", first, StringComparison.Ordinal);
+        Assert.Equal(0, await Drawn(), 1e-9);
+        await figure.Locator("[data-do=step]").ClickAsync();
+        string second = await figure.Locator(".now").TextContentAsync() ?? string.Empty;
+        Assert.NotEqual(first, second);
+        double after = await Drawn();
+        Assert.InRange(after, 0.1, whole - 0.1);
+
+        await figure.Locator("[data-do=run]").ClickAsync();
+        await page.WaitForFunctionAsync("was => { const p = document.querySelector('figure:has(.player) .pp-plot'); return p.data.reduce((all, t) => all + t.x.reduce((s, v) => s + v, 0), 0) > was + 0.1; }", after);
+        await figure.Locator("[data-do=run]").ClickAsync();
+        double stopped = double.Parse(await figure.Locator(".clock").InputValueAsync(), CultureInfo.InvariantCulture);
+        await page.WaitForTimeoutAsync(400);
+        Assert.Equal(stopped, double.Parse(await figure.Locator(".clock").InputValueAsync(), CultureInfo.InvariantCulture));
+
+        await figure.Locator(".clock").FocusAsync();
+        await page.Keyboard.PressAsync("End");
+        await page.WaitForFunctionAsync("all => { const p = document.querySelector('figure:has(.player) .pp-plot'); return Math.abs(p.data.reduce((s, t) => s + t.x.reduce((a, v) => a + v, 0), 0) - all) < 1e-9; }", whole);
+        await watched.FitsAndReadsAsync();
+        Assert.Empty(watched.Errors);
+        await page.Context.CloseAsync();
+    }
+}
