@@ -53,7 +53,7 @@ internal static class RateColumns
 
             int index = input.CodingIndexes[i];
             FrameRate rate = default;
-            bool good = (uint)index < (uint)codings.Length && IsSide(input.Widths[i]) && IsSide(input.Heights[i]) && rates.TryGet(input.Numerators[i], input.Denominators[i], out rate);
+            bool good = index >= 0 && index < codings.Length && IsSide(input.Widths[i]) && IsSide(input.Heights[i]) && rates.TryGet(input.Numerators[i], input.Denominators[i], out rate);
             problems.Clear();
             if (!good || codings[index] is not { } coding || !Estimate(coding, Raster.From(input.Widths[i], input.Heights[i]), rate, output, i, problems))
             {
@@ -89,7 +89,7 @@ internal static class RateColumns
         violations.ThrowIfAny();
     }
 
-    private static bool IsSide(int side) => (uint)(side - 1) < Raster.MaximumSide;
+    private static bool IsSide(int side) => side is >= 1 and <= Raster.MaximumSide;
 
     private static bool Estimate(Coding coding, Raster raster, FrameRate rate, Output output, int i, ItemProblems problems)
     {
