@@ -18,6 +18,16 @@ public sealed record OffloadFacts(
     IReadOnlyList<int> CardsWithSpares,
     string BindingLink)
 {
+    /// <summary>By camera and level: the most cards in use at once on its heaviest day, spares included; empty where not asked.</summary>
+    public IReadOnlyList<double[]> CardsByLevel { get; init; } = [];
+
+    /// <summary>The most cards of a camera in use at once at a multiple of its material, spares included.</summary>
+    /// <param name="camera">Place of the camera.</param>
+    /// <param name="multiple">Drawn material over planned material.</param>
+    public double CardsAt(int camera, double multiple) => CardsByLevel.Count == 0
+        ? CardsWithSpares[camera]
+        : Math.Ceiling(Math.Max(CardsByLevel[camera][0], Between(CardsByLevel[camera], multiple)) - 1e-9);
+
     /// <summary>The end of a unit's day at a multiple of its material, s after midnight; straight lines between and beyond the levels.</summary>
     /// <param name="unit">Place of the unit.</param>
     /// <param name="day">Shoot day, from 0.</param>
@@ -25,13 +35,18 @@ public sealed record OffloadFacts(
     public double EndAt(int unit, int day, double multiple)
     {
         double[] ends = EndSeconds[unit][day];
+        return Math.Max(ends[0], Between(ends, multiple));
+    }
+
+    private double Between(double[] values, double multiple)
+    {
         int i = 1;
         while (i < Levels.Count - 1 && multiple > Levels[i])
         {
             i++;
         }
 
-        double slope = (ends[i] - ends[i - 1]) / (Levels[i] - Levels[i - 1]);
-        return Math.Max(ends[0], ends[i - 1] + (slope * (multiple - Levels[i - 1])));
+        double slope = (values[i] - values[i - 1]) / (Levels[i] - Levels[i - 1]);
+        return values[i - 1] + (slope * (multiple - Levels[i - 1]));
     }
 }

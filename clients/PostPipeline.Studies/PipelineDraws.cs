@@ -19,6 +19,8 @@ public sealed class PipelineDraws
         {
             StageStart = [.. plan.Stages.Select(_ => new double[draws])];
             StageFinish = [.. plan.Stages.Select(_ => new double[draws])];
+            StageWork = [.. plan.Stages.Select(_ => new double[draws])];
+            StageDelay = [.. plan.Stages.Select(_ => new double[draws])];
             Costs = [.. plan.Costs.Select(_ => new double[draws])];
             Amounts = [.. plan.Costs.Select(_ => new double[draws])];
             Sizes = [.. plan.Generations.Select(_ => new double[draws])];
@@ -66,6 +68,15 @@ public sealed class PipelineDraws
 
     /// <summary>By stage, where detail was asked for: its finishes.</summary>
     public IReadOnlyList<double[]> StageFinish { get; } = [];
+
+    /// <summary>
+    /// By stage, where detail was asked for: its work, s of the reference node or of a person, bytes for a link; 0 for a stage
+    /// that only lasts.
+    /// </summary>
+    public IReadOnlyList<double[]> StageWork { get; } = [];
+
+    /// <summary>By stage, where detail was asked for: by how much named events hold it up, s.</summary>
+    public IReadOnlyList<double[]> StageDelay { get; } = [];
 
     /// <summary>By cost line, where detail was asked for: money.</summary>
     public IReadOnlyList<double[]> Costs { get; } = [];
@@ -123,6 +134,8 @@ public sealed class PipelineDraws
         {
             StageStart[i][draw] = scope.Start[i];
             StageFinish[i][draw] = scope.Finish[i];
+            StageWork[i][draw] = scope.Busy[i];
+            StageDelay[i][draw] = plan.Stages[i].Tag >= 0 ? scope.Delay[plan.Stages[i].Tag] * Calendar.Day : 0;
         }
 
         for (int g = 0; g < Sizes.Count; g++)

@@ -29,6 +29,9 @@ public sealed record PreparedStudy(
     /// <summary>Calibration of the farm's fluid model by stage; filled by the last round of calls.</summary>
     public IReadOnlyDictionary<string, FarmCalibration> Calibrations { get; init; } = new Dictionary<string, FarmCalibration>();
 
+    /// <summary>Offload with one more station a unit, for what that buys; null where it was not asked.</summary>
+    public OffloadFacts? OffloadWithOneMoreStation { get; init; }
+
     /// <summary>The job of a kind.</summary>
     /// <param name="kind">See <see cref="JobFacts"/>.</param>
     /// <param name="mode">The mode's name; empty for work on finished frames.</param>

@@ -23,6 +23,7 @@ public sealed class StudyModel
     private readonly (int Unit, int FirstStrand)[] units;
     private readonly int slip;
     private readonly int afterWrap;
+    private readonly int stations;
     private readonly (int Chance, double Probability, int Delay, int Cost, int Tag, bool[] Concerns)[] events;
 
     /// <summary>Builds the model.</summary>
@@ -43,6 +44,7 @@ public sealed class StudyModel
         units = [.. brief.Shoot.Units.Select((_, u) => (u, study.Strands.Select((s, i) => (s, i)).Where(p => p.s.Unit == u).Select(p => p.i).DefaultIfEmpty(-1).First()))];
         slip = Inputs.PlaceOf("shoot.slip");
         afterWrap = Inputs.PlaceOf("offload.after_wrap");
+        stations = Inputs.PlaceOf("offload.stations");
         Due = Clock.EndOf(brief.Deliver.Due);
         events = [.. brief.Events.Select((e, i) => (
             FirstEvent + i, e.Probability, Inputs.PlaceOf(e.Delay.Key), Inputs.PlaceOf(e.Cost.Key), StageTags.Of(e.Hits),
@@ -150,6 +152,15 @@ public sealed class StudyModel
         table.AddMean("seats.link", brief.Seats.Link.BytesPerSecond.ToDouble(), "B/s");
         table.AddMean("seats.wan", brief.Seats.Wan.BytesPerSecond.ToDouble(), "B/s");
         table.AddMean("offload.after_wrap", 1, "factor");
+        table.AddMean("offload.stations", brief.Offload.Stations, "stations");
+        table.AddMean("cards.more", 0, "cards a camera");
+        table.AddMean("deliver.link", brief.Deliver.Link.BytesPerSecond.ToDouble(), "B/s");
+        if (brief.Viewing is { } viewing)
+        {
+            table.AddMean("people.viewing", viewing.People, "people");
+            table.AddMean("viewing.link", viewing.Link.BytesPerSecond.ToDouble(), "B/s");
+        }
+
         table.AddMean("edit.lock", 0, "days later");
         table.AddMean("deliver.due", 0, "days later");
         table.AddMean("farm.starts", -1e9, "s");
@@ -192,6 +203,7 @@ public sealed class StudyModel
     private void Offload(Scope scope)
     {
         double shift = scope.X[slip] * Calendar.Day;
+        OffloadFacts offload = Study.OffloadWithOneMoreStation is { } more && scope.X[stations] >= Study.Brief.Offload.Stations + 0.5 ? more : Study.Offload;
         double collect = Study.Brief.Offload.CollectSeconds;
         double leastRest = double.PositiveInfinity;
         scope.Ready.AsSpan().Fill(long.MinValue);
@@ -218,7 +230,7 @@ public sealed class StudyModel
             double wrap = plan.Wrap.TickOfDay / 1e7;
             for (int day = plan.FirstDay - 1; day < plan.FirstDay - 1 + plan.Days; day++)
             {
-                double end = Study.Offload.EndAt(unit, day, multiple);
+                double end = offload.EndAt(unit, day, multiple);
                 end = wrap + ((end - wrap) * (end > wrap ? scope.X[afterWrap] : 1));
                 leastRest = Math.Min(leastRest, nextCall[unit][day] - (dayStart[day] + end));
                 scope.Ready[day] = Math.Max(scope.Ready[day], (long)(dayStart[day] + end + collect + shift));

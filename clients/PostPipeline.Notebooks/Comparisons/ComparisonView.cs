@@ -1,6 +1,7 @@
 using NodaTime;
 using PostPipeline.Notebooks.Charts;
 using PostPipeline.Notebooks.Rendering;
+using PostPipeline.Quantities;
 using PostPipeline.Studies;
 using PostPipeline.Studies.Briefs;
 using PostPipeline.Studies.Outcomes;

@@ -6,8 +6,14 @@ public enum ScheduleLevel
     /// <summary>The end of the last task, in slots.</summary>
     Makespan,
 
-    /// <summary>Slots of lateness times their weight.</summary>
+    /// <summary>Slots of lateness of tasks of the first rank, times their weight.</summary>
     WeightedLateness,
+
+    /// <summary>The same of the second rank.</summary>
+    SecondLateness,
+
+    /// <summary>The same of the third rank.</summary>
+    ThirdLateness,
 
     /// <summary>Rented units times their price.</summary>
     Extras,

@@ -17,6 +17,9 @@ public sealed record ScheduleTask(string Name, IReadOnlyList<TaskMode> Modes)
     /// <summary>Weight of one slot of lateness against <see cref="Due"/>.</summary>
     public long LatenessWeight { get; init; } = 1;
 
+    /// <summary>The level that its lateness counts in: 0 for the first rank, 1 for the second, 2 for the third.</summary>
+    public int LatenessRank { get; init; }
+
     /// <summary>Place of the option that the task belongs to; null where it is always done.</summary>
     public int? Option { get; init; }
 

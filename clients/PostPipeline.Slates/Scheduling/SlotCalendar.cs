@@ -24,6 +24,32 @@ public sealed class SlotCalendar
     /// <summary>Open slots of the horizon.</summary>
     public int OpenSlots => openSlots.Length;
 
+    /// <summary>Whether a slot is worked.</summary>
+    /// <param name="slot">A slot of the horizon.</param>
+    public bool IsOpen(int slot) => openBefore[slot + 1] > openBefore[slot];
+
+    /// <summary>The first open slot from a slot on, or <see cref="Slots"/> where there is none.</summary>
+    /// <param name="slot">A slot, 0 to <see cref="Slots"/>.</param>
+    public int NextOpen(int slot) => openBefore[slot] < openSlots.Length ? openSlots[openBefore[slot]] : Slots;
+
+    /// <summary>Open slots before a slot.</summary>
+    /// <param name="slot">A slot, 0 to <see cref="Slots"/>.</param>
+    public int OpenBefore(int slot) => openBefore[slot];
+
+    /// <summary>The latest start from which work ends by a slot, or null where there is none.</summary>
+    /// <param name="end">The slot after the last, 0 to <see cref="Slots"/>.</param>
+    /// <param name="duration">Open slots of work, 0 or more.</param>
+    public int? LatestStart(int end, int duration)
+    {
+        if (duration == 0)
+        {
+            return end;
+        }
+
+        int first = openBefore[end] - duration;
+        return first >= 0 ? openSlots[first] : null;
+    }
+
     /// <summary>The slot after the last one worked, or null where the calendar ends before the work does.</summary>
     /// <param name="start">First slot, 0 to <see cref="Slots"/>.</param>
     /// <param name="duration">Open slots of work, 0 or more.</param>

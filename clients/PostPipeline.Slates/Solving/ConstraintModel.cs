@@ -11,7 +11,7 @@ internal sealed class ConstraintModel
     private readonly IntVar[] starts;
     private readonly IntVar[] ends;
     private readonly BoolVar?[][] modes;
-    private readonly IntVar[] extras;
+    private readonly List<(ExtraPlan Period, IntVar Units)> extras = [];
     private readonly ILiteral always;
 
     public ConstraintModel(ScheduleProblem problem)
@@ -22,7 +22,6 @@ internal sealed class ConstraintModel
         starts = new IntVar[problem.Tasks.Count];
         ends = new IntVar[problem.Tasks.Count];
         modes = new BoolVar?[problem.Tasks.Count][];
-        extras = [.. problem.Resources.Select(r => Model.NewIntVar(0, r.MostExtra, $"extra {r.Name}"))];
         List<(IntervalVar Interval, long Amount)>[] uses = [.. problem.Resources.Select(_ => new List<(IntervalVar, long)>())];
 
         AddChoices();
@@ -41,8 +40,10 @@ internal sealed class ConstraintModel
     public LinearExpr Objective(ScheduleLevel level) => level switch
     {
         ScheduleLevel.Makespan => MakespanExpression(),
-        ScheduleLevel.WeightedLateness => LatenessExpression(),
-        ScheduleLevel.Extras => LinearExpr.WeightedSum(extras, problem.Resources.Select(r => r.ExtraPrice)),
+        ScheduleLevel.WeightedLateness => LatenessExpression(0),
+        ScheduleLevel.SecondLateness => LatenessExpression(1),
+        ScheduleLevel.ThirdLateness => LatenessExpression(2),
+        ScheduleLevel.Extras => LinearExpr.WeightedSum(extras.Select(e => e.Units), extras.Select(e => problem.Resources[e.Period.Resource].ExtraPrice)),
         ScheduleLevel.Money => MoneyExpression(),
         ScheduleLevel.Changes => ChangesExpression(),
         _ => throw new ArgumentOutOfRangeException(nameof(level), level, "This is not a level."),
@@ -69,9 +70,9 @@ internal sealed class ConstraintModel
             Model.AddHint(options[option], plan.Options.Contains(option));
         }
 
-        for (int resource = 0; resource < extras.Length; resource++)
+        foreach ((ExtraPlan period, IntVar units) in extras)
         {
-            Model.AddHint(extras[resource], plan.Extras[resource]);
+            Model.AddHint(units, plan.Extras.FirstOrDefault(e => e.Resource == period.Resource && e.From == period.From).Units);
         }
     }
 
@@ -92,7 +93,7 @@ internal sealed class ConstraintModel
         return new(
             tasks,
             [.. Enumerable.Range(0, options.Length).Where(o => solver.BooleanValue(options[o]))],
-            [.. extras.Select(solver.Value)],
+            [.. extras.Select(e => e.Period with { Units = solver.Value(e.Units) }).Where(e => e.Units > 0)],
             levels);
     }
 
@@ -193,9 +194,9 @@ internal sealed class ConstraintModel
             BoolVar held = Model.NewBoolVar($"held {hold.Name}");
             Model.AddBoolAnd(done).OnlyEnforceIf(held);
             Model.AddBoolOr([held, .. done.Select(d => d.Not())]);
-            IntVar end = Model.NewIntVar(0, problem.Horizon + hold.Lag, $"end of {hold.Name}");
-            IntVar size = Model.NewIntVar(0, problem.Horizon + hold.Lag, $"length of {hold.Name}");
-            Model.Add(end == ends[hold.UntilTask] + hold.Lag);
+            IntVar end = Model.NewIntVar(0, problem.Horizon, $"end of {hold.Name}");
+            IntVar size = Model.NewIntVar(0, problem.Horizon, $"length of {hold.Name}");
+            Model.AddMinEquality(end, [ends[hold.UntilTask] + hold.Lag, LinearExpr.Constant(problem.Horizon)]);
             uses[hold.Use.Resource].Add((Model.NewOptionalIntervalVar(starts[hold.FromTask], size, end, held, hold.Name), hold.Use.Amount));
         }
     }
@@ -210,11 +211,37 @@ internal sealed class ConstraintModel
 
         for (int resource = 0; resource < uses.Length; resource++)
         {
-            CumulativeConstraint cumulative = Model.AddCumulative(problem.Resources[resource].Capacity + extras[resource]);
+            // The most there can be; what is not rented in a period is taken away again.
+            ScheduleResource definition = problem.Resources[resource];
+            IReadOnlyList<(int From, int Until)> periods = definition.ExtraPeriods(problem.Horizon);
+            CumulativeConstraint cumulative = Model.AddCumulative(definition.Capacity + (periods.Count == 0 ? 0 : definition.MostExtra));
             foreach ((IntervalVar interval, long amount) in uses[resource])
             {
                 cumulative.AddDemand(interval, amount);
             }
+
+            int covered = 0;
+            foreach ((int from, int until) in periods)
+            {
+                TakeAway(cumulative, covered, from, definition.MostExtra);
+                IntVar units = Model.NewIntVar(0, definition.MostExtra, $"extra {definition.Name} {from}");
+                extras.Add((new(resource, from, until, 0), units));
+                cumulative.AddDemand(Model.NewFixedSizeIntervalVar(Model.NewConstant(from), until - from, "not rented"), definition.MostExtra - units);
+                covered = until;
+            }
+
+            if (periods.Count > 0)
+            {
+                TakeAway(cumulative, covered, problem.Horizon, definition.MostExtra);
+            }
+        }
+    }
+
+    private void TakeAway(CumulativeConstraint cumulative, int from, int until, long amount)
+    {
+        if (until > from)
+        {
+            cumulative.AddDemand(Model.NewFixedSizeIntervalVar(Model.NewConstant(from), until - from, "none to rent"), amount);
         }
     }
 
@@ -229,12 +256,12 @@ internal sealed class ConstraintModel
         return makespan;
     }
 
-    private LinearExpr LatenessExpression()
+    private LinearExpr LatenessExpression(int rank)
     {
         LinearExpr sum = LinearExpr.Constant(0);
         for (int task = 0; task < ends.Length; task++)
         {
-            if (problem.Tasks[task].Due is int due && problem.Tasks[task].LatenessWeight > 0)
+            if (problem.Tasks[task].Due is int due && problem.Tasks[task].LatenessWeight > 0 && problem.Tasks[task].LatenessRank == rank)
             {
                 IntVar late = Model.NewIntVar(0, problem.Horizon, $"late {problem.Tasks[task].Name}");
                 Model.Add(late >= ends[task] - due).OnlyEnforceIf(Presence(task));

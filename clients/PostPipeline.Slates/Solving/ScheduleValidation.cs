@@ -19,6 +19,9 @@ public static class ScheduleValidation
             Require(
                 resource is { Capacity: >= 0, MostExtra: >= 0, ExtraPrice: >= 0 },
                 $"Resource {resource.Name} has capacity {resource.Capacity}, extra {resource.MostExtra}, price {resource.ExtraPrice}; allowed is 0 or more.");
+            Require(
+                resource is { ExtraFrom: >= 0, ExtraPeriod: >= 0 },
+                $"Resource {resource.Name} has extra from {resource.ExtraFrom}, by periods of {resource.ExtraPeriod}; allowed is 0 or more.");
         }
 
         foreach (ScheduleTask task in problem.Tasks)
@@ -35,6 +38,12 @@ public static class ScheduleValidation
         {
             CheckUse(problem, hold.Name, hold.Use);
             Require(IsTask(hold.FromTask) && IsTask(hold.UntilTask) && hold.Lag >= 0, $"Hold {hold.Name} names tasks {hold.FromTask} and {hold.UntilTask} with lag {hold.Lag}; there are {problem.Tasks.Count} tasks, and the lag must be 0 or more.");
+        }
+
+        foreach (FixedUse closed in problem.FixedUses)
+        {
+            CheckUse(problem, "A fixed use", closed.Use);
+            Require(closed.From >= 0 && closed.Until <= problem.Horizon, $"A fixed use lasts from {closed.From} to {closed.Until}; the horizon is 0 to {problem.Horizon}.");
         }
 
         foreach (ScheduleChoice choice in problem.Choices)
@@ -59,6 +68,9 @@ public static class ScheduleValidation
         }
 
         Require(task.LatenessWeight >= 0, $"Task {task.Name} has lateness weight {task.LatenessWeight}; allowed is 0 or more.");
+        Require(task.LatenessRank is >= 0 and <= 2, $"Task {task.Name} has lateness rank {task.LatenessRank}; allowed is 0 to 2.");
+        Require(task.Release >= 0, $"Task {task.Name} has release {task.Release}; allowed is 0 or more.");
+        Require(task.FixedStart is null or >= 0, $"Task {task.Name} has fixed start {task.FixedStart}; allowed is 0 or more.");
         Require(task.Option is null || (task.Option >= 0 && task.Option < problem.Options.Count), $"Task {task.Name} names option {task.Option}; there are {problem.Options.Count}.");
         Require(task.Calendar is null || (task.Calendar >= 0 && task.Calendar < problem.Calendars.Count), $"Task {task.Name} names calendar {task.Calendar}; there are {problem.Calendars.Count}.");
         if (task.Calendar is int place)

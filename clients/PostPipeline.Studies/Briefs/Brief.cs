@@ -49,6 +49,25 @@ public sealed record Brief(
     IReadOnlyList<NamedEvent> Events,
     IReadOnlyList<Estimate> Inputs)
 {
+    /// <summary>A look on each day's material and copies to view; null where the brief is silent.</summary>
+    public ViewingPlan? Viewing { get; init; }
+
+    /// <summary>Whether the brief speaks of turnovers to effects and sound.</summary>
+    public bool HasTurnovers { get; init; }
+
+    /// <summary>Effects plates and versions; null where the brief is silent.</summary>
+    public EffectsPlan? Effects { get; init; }
+
+    /// <summary>What no pipeline counts because the brief is silent about it.</summary>
+    public IReadOnlyList<string> LeftOut =>
+    [
+        .. Viewing is null ? ["a look and viewing copies (viewing)"] : Array.Empty<string>(),
+        .. HasTurnovers ? Array.Empty<string>() : ["turnovers to effects and sound (turnovers)"],
+        .. Effects is null ? ["effects plates and versions (effects)"] : Array.Empty<string>(),
+        .. Deliver.Items.Count == 0 ? ["a delivery matrix beside versions of the master (deliver.items)"] : Array.Empty<string>(),
+        "archive beyond tapes",
+    ];
+
     /// <summary>The input with a key.</summary>
     /// <param name="key">Such as <c>finish.grade</c>.</param>
     public Estimate Input(string key) =>

@@ -69,6 +69,7 @@ internal static class BriefKeys
         Of(ValueKind.Rate, "read", "read rate", "1 GB/s"),
         Number("trust", "share of the rated rate that is relied on", "0.85", 0.1, 1),
         Of(ValueKind.Size, "largest_file", "the largest file that a take is cut into", "4 GB"),
+        Whole("count", "how many there are of it; whether they are enough becomes a gate", "not said, and no gate", 1, 10_000),
     ];
 
     public static readonly KeySpec[] Destination =
@@ -76,6 +77,8 @@ internal static class BriefKeys
         Of(ValueKind.Rate, "write", "sustained write rate", "500 MB/s"),
         Of(ValueKind.Size, "fast_size", "how much the fast part takes first", "none"),
         Of(ValueKind.Rate, "fast_write", "rate of the fast part", "`write`"),
+        Of(ValueKind.Size, "size", "size of one drive of this copy", "not said"),
+        Whole("count", "how many drives there are for this copy", "1", 1, 10_000),
     ];
 
     public static readonly KeySpec[] Tier =
@@ -107,6 +110,22 @@ internal static class BriefKeys
         Estimate("cost", "money", "what it costs", "0", 0, 1e9),
         Choice("hits", "the stage it hits", "finish", "shoot", "offload", "farm", "edit", "conform", "finish", "review"),
         Choices("pipelines", "the pipelines it concerns", "all", Pipelines),
+    ];
+
+    public static readonly KeySpec[] Deliverable =
+    [
+        Text("name", "what it is, such as a range, a language, textless, a package", "deliverable", 60),
+        Estimate("render", "share", "its farm work against the final render", "15 %, 30 %, 60 %", 0, 20),
+        Estimate("check", "h/h", "hours of checking per finished hour", "1.5, 2, 3", 0, 50),
+        Of(ValueKind.Size, "size", "what is uploaded", "nothing"),
+    ];
+
+    public static readonly KeySpec[] Round =
+    [
+        new("chance", ValueKind.Number, "how likely the round is once the one before it has happened, 0 to 1") { Default = "required", Required = true, Unit = "share", Low = 0, High = 1 },
+        Estimate("days", "d", "calendar days until the notes are in", "1, 2, 4 d", 0, 366),
+        Estimate("render", "share", "farm work of the mending against the final render", "2 %, 10 %, 30 %", 0, 20),
+        Estimate("check", "h/h", "hours of checking again per finished hour", "0.5, 1, 2", 0, 50),
     ];
 
     public static readonly KeySpec[] Top =
@@ -181,6 +200,7 @@ internal static class BriefKeys
             Time("overhead", "start and end of a task", "30 s", 0, 3600),
             Estimate("failures", "share", "share of tasks that fail and are done again", "1.5 %", 0, 0.5),
             Estimate("available", "share", "share of open time that a node is up", "95 %", 0.2, 1),
+            Estimate("other_work", "share", "share of the farm that other work takes", "0 %", 0, 0.99),
             Whole("licences", "tasks that may run at once; 0 means not bounded", "0", 0, 100_000),
             Of(ValueKind.Rate, "storage", "bytes a second that storage leaves to the farm", "1.2 GB/s"),
             Whole("replications", "simulated replications behind the calibration", "200", 20, 2000),
@@ -197,6 +217,14 @@ internal static class BriefKeys
             "what a proxy pipeline cuts in",
             Of(ValueKind.Rate, "rate", "data rate", "36.2 Mb/s"),
             YesNo("names_kept", "whether every tool on the way keeps full clip name, timecode and rate in its lists")),
+        Map(
+            "viewing",
+            "a look on each day's material, and copies to view; left out where the brief is silent",
+            Estimate("look", "h/h", "person-hours of applying the look per recorded hour", "0.1, 0.2, 0.4", 0, 20),
+            Estimate("copies", "h/h", "person-hours of making the copies per recorded hour", "0.2, 0.35, 0.6", 0, 20),
+            Whole("people", "people who do it, beside the assistants", "1", 0, 200),
+            Of(ValueKind.Rate, "rate", "data rate of the copies", "8 Mb/s"),
+            Of(ValueKind.Rate, "link", "link that they are sent over", "100 Mb/s")),
         Estimate("caches", "share", "rendered caches of a native pipeline over its originals", "15 %", 0, 2),
         Estimate("selects", "share", "share of the material that a selects-only transcode converts", "20 %", 0.01, 1),
         Map(
@@ -209,16 +237,31 @@ internal static class BriefKeys
             Estimate("events_per_minute", "events/min", "events a finished minute", "by kind of production", 0.01, 600),
             Number("tracks", "picture tracks that must be conformed", "1", 1, 40)),
         Map(
+            "turnovers",
+            "the locked cut handed to effects and sound, re-cuts included; left out where the brief is silent",
+            Estimate("count", "turnovers", "how many, by the assistants before they conform", "2, 3, 5", 0, 200),
+            Estimate("hours", "h", "person-hours of one", "4, 8, 14 h", 0, 500)),
+        Map(
+            "effects",
+            "effects plates and the versions that come back; left out where the brief is silent",
+            Estimate("shots", "shots", "how many", "20, 60, 140", 0, 100_000),
+            Estimate("length", "s", "seconds of a shot on screen", "2, 4, 8 s", 0, 3600),
+            Whole("handles", "frames kept on both sides of a plate", "16", 0, 1000),
+            Estimate("versions", "versions", "versions of a shot until one is accepted", "2, 3, 6", 1, 100),
+            Estimate("version", "d", "calendar days of a version, the look at it included", "3, 6, 12 d", 0, 366),
+            Estimate("before_lock", "d", "how many days before the lock the plates are pulled", "0 d", 0, 1000)),
+        Map(
             "finish",
             "from lock to master",
             Estimate("sync", "h/h", "assistant's hours of sync and logging per recorded hour", "0.45", 0, 20),
             Estimate("clean_events", "events/h", "clean events conformed an hour", "75", 1, 10_000),
             Estimate("problem_event", "min", "time for an event with a problem", "14 min", 0.1, 600),
             Estimate("problem_share", "share", "share of events with a problem, beyond those that the rehearsal finds", "2 %", 0, 1),
+            Estimate("hand_over", "h", "person-hours from the locked cut to the grade, where the cut is finished in the material it was cut in", "8 h", 0, 1000),
             Whole("handles", "frames kept on both sides of an event", "16", 0, 1000),
             Estimate("grade", "h", "person-hours of grading", "by kind of production and length", 0, 10_000),
             Estimate("quality_check", "h/h", "hours of checking per finished hour and version", "2", 0, 50),
-            Whole("versions", "deliverables rendered from the master", "2", 1, 200),
+            Whole("versions", "versions of the master that are checked; the master alone where `deliver.items` lists the rest", "2", 1, 200),
             Number("noise_reduction", "0 none, 1 spatial, 2 temporal, in the final render", "1", 0, 2),
             Estimate("renders", "B", "finished renders and masters kept online", "by length and master", 0, 1e16)),
         Map(
@@ -227,7 +270,10 @@ internal static class BriefKeys
             new("due", ValueKind.Date, "the delivery date; it means 18:00 local time") { Required = true, Default = "required" },
             Of(ValueKind.Raster, "raster", "raster of the master", "required") with { Required = true },
             Whole("depth", "bits per value of the master", "10", 8, 32),
-            Estimate("review_rounds", "rounds", "rounds of review and re-delivery", "0.5, 1, 2", 0, 50),
+            Maps("items", "the delivery matrix: what is made from the master, each rendered, checked and uploaded", "none", Deliverable),
+            Of(ValueKind.Rate, "link", "link that the items go out over", "200 Mb/s"),
+            Maps("rounds", "rounds of review and re-delivery, one after the other, each with its chance; instead of `review_rounds`", "none", Round),
+            Estimate("review_rounds", "rounds", "rounds of review and re-delivery; the part after the point is a chance", "0.5, 1, 2", 0, 50),
             Estimate("review", "d", "calendar days of a round", "1, 2, 4 d", 0, 366)),
         Map(
             "people",
@@ -249,7 +295,8 @@ internal static class BriefKeys
             Estimate("assistant_hour", "money", "an assistant for an hour", "28, 38, 50", 0, 1e6),
             Estimate("grading_hour", "money", "grading for an hour, suite included", "180, 260, 420", 0, 1e6),
             Estimate("checking_hour", "money", "quality checking for an hour", "30, 42, 60", 0, 1e6),
-            Estimate("workstation_day", "money", "a day of a workstation that plays originals", "60, 90, 140", 0, 1e6)),
+            Estimate("workstation_day", "money", "a day of a workstation that plays originals", "60, 90, 140", 0, 1e6),
+            Estimate("effects_shot", "money", "an effects shot, where the brief has `effects`", "400, 900, 2500", 0, 1e7)),
         Maps("events", "things that may happen", "none", NamedEvent),
     ];
 }

@@ -14,7 +14,8 @@ internal static class BriefMaterial
             s.Rate("write", MegabytesPerSecond(900)),
             s.Rate("read", MegabytesPerSecond(1000)),
             s.Number("trust", 0.85),
-            s.Size("largest_file", DataSize.FromBytes(4_000_000_000))))];
+            s.Size("largest_file", DataSize.FromBytes(4_000_000_000)),
+            s.Has("count") ? (int)s.Whole("count", 1) : null))];
         return cards.Count > 0 ? cards : [new Card("card", DataSize.FromBytes(1_000_000_000_000), MegabytesPerSecond(900), MegabytesPerSecond(1000), 0.85, DataSize.FromBytes(4_000_000_000))];
     }
 

@@ -13,7 +13,7 @@ internal static class BriefMeans
         foreach (Section d in s.Maps("destinations"))
         {
             DataRate write = d.Rate("write", usual);
-            destinations.Add(new(write, d.Size("fast_size", DataSize.Zero), d.Rate("fast_write", write)));
+            destinations.Add(new(write, d.Size("fast_size", DataSize.Zero), d.Rate("fast_write", write), d.Has("size") ? d.Size("size", DataSize.Zero) : null, (int)d.Whole("count", 1)));
         }
 
         return new(
@@ -66,6 +66,7 @@ internal static class BriefMeans
             (int)n.Whole("gpu_memory_gb", 0)))];
         s.Constant("failures", 0.015);
         s.Estimate("available", 0.93, 0.96, 0.985);
+        s.Constant("other_work", 0);
         return new(
             nodes.Count > 0 ? nodes : [new NodeClass("node", 4, 1, 32, 3, 128, "none", 0)],
             s.Clock("open", new LocalTime(19, 0)),
@@ -104,8 +105,58 @@ internal static class BriefMeans
         return plan;
     }
 
-    public static void Prices(Section s)
+    /// <summary>The look and the viewing copies; null where the brief is silent.</summary>
+    public static ViewingPlan? Viewing(Section top)
     {
+        if (!top.Has("viewing"))
+        {
+            return null;
+        }
+
+        Section s = top.Map("viewing");
+        s.Estimate("look", 0.1, 0.2, 0.4);
+        s.Estimate("copies", 0.2, 0.35, 0.6);
+        return new((int)s.Whole("people", 1), s.Rate("rate", DataRate.FromBitsPerSecond(8_000_000)), s.Rate("link", DataRate.FromBitsPerSecond(100_000_000)));
+    }
+
+    /// <summary>Turnovers; whether the brief speaks of them.</summary>
+    public static bool Turnovers(Section top)
+    {
+        if (!top.Has("turnovers"))
+        {
+            return false;
+        }
+
+        Section s = top.Map("turnovers");
+        s.Estimate("count", 2, 3, 5);
+        s.Estimate("hours", 4, 8, 14);
+        return true;
+    }
+
+    /// <summary>Effects; null where the brief is silent.</summary>
+    public static EffectsPlan? Effects(Section top)
+    {
+        if (!top.Has("effects"))
+        {
+            return null;
+        }
+
+        Section s = top.Map("effects");
+        s.Estimate("shots", 20, 60, 140);
+        s.Estimate("length", 2, 4, 8);
+        s.Estimate("versions", 2, 3, 6);
+        s.Estimate("version", 3, 6, 12);
+        s.Constant("before_lock", 0);
+        return new((int)s.Whole("handles", 16));
+    }
+
+    public static void Prices(Section s, bool effects)
+    {
+        if (effects)
+        {
+            s.Estimate("effects_shot", 400, 900, 2500);
+        }
+
         s.Estimate("node_hour", 1.4, 2, 3.2);
         s.Estimate("online", 15, 25, 40);
         s.Estimate("nearline", 5, 8, 12);
@@ -134,7 +185,7 @@ internal static class BriefMeans
         return days;
     }
 
-    private static Tier Tier(Section s) => new(
+    public static Tier Tier(Section s) => new(
         s.Has("capacity") ? s.Size("capacity", DataSize.Zero) : null,
         s.Number("redundancy", 1.25),
         s.Number("free", 0.2),

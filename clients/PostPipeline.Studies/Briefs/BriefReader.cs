@@ -50,12 +50,21 @@ public static class BriefReader
             deliver,
             BriefMeans.People(top.Map("people")),
             BriefMeans.Events(top),
-            []);
-        BriefMeans.Prices(top.Map("prices"));
+            [])
+        {
+            Viewing = BriefMeans.Viewing(top),
+            HasTurnovers = BriefMeans.Turnovers(top),
+            Effects = BriefMeans.Effects(top),
+        };
+        BriefMeans.Prices(top.Map("prices"), brief.Effects is not null);
         brief = brief with { Inputs = [.. context.Inputs] };
         BriefChecks.Check(context, top, brief);
         return context.Problems.Count == 0 ? brief : throw new BriefException([.. context.Problems.Distinct().OrderBy(p => p.Line).ThenBy(p => p.Column)]);
     }
+
+    // Each item and each round is three stages of every pipeline.
+    private const int MostOfAList = 40;
+    private static readonly string[] InsteadOfRounds = ["review_rounds", "review"];
 
     private static EditPlan Edit(Section edit, ProductionDefaults defaults)
     {
@@ -73,9 +82,28 @@ public static class BriefReader
         DeliverPlan plan = new(
             deliver.Date("due") ?? new LocalDate(2199, 12, 31),
             deliver.Raster("raster", Raster.From(3840, 2160)),
-            (int)deliver.Whole("depth", 10));
-        deliver.Estimate("review_rounds", 0.5, 1, 2);
-        deliver.Estimate("review", 1, 2, 4);
+            (int)deliver.Whole("depth", 10),
+            [.. deliver.Maps("items").Select(s => new Deliverable(
+                s.Text("name", "deliverable"), s.Estimate("render", 0.15, 0.3, 0.6), s.Estimate("check", 1.5, 2, 3), s.Size("size", DataSize.Zero)))],
+            deliver.Rate("link", DataRate.FromBitsPerSecond(200_000_000)),
+            [.. deliver.Maps("rounds").Select(s => new ReviewRound(
+                s.Number("chance", 0), s.Estimate("days", 1, 2, 4), s.Estimate("render", 0.02, 0.1, 0.3), s.Estimate("check", 0.5, 1, 2)))]);
+        if (plan.Rounds.Count == 0)
+        {
+            deliver.Estimate("review_rounds", 0.5, 1, 2);
+            deliver.Estimate("review", 1, 2, 4);
+        }
+
+        foreach (string key in InsteadOfRounds.Where(k => plan.Rounds.Count > 0 && deliver.Has(k)))
+        {
+            deliver.Problem(key, "either 'rounds', each with its chance, or 'review_rounds' and 'review' are expected, not both");
+        }
+
+        if (plan.Items.Count > MostOfAList || plan.Rounds.Count > MostOfAList)
+        {
+            deliver.Problem(plan.Items.Count > MostOfAList ? "items" : "rounds", $"more than {MostOfAList} stand here; allowed is at most {MostOfAList}");
+        }
+
         return plan;
     }
 
@@ -86,6 +114,7 @@ public static class BriefReader
         Section finish = top.Map("finish");
         double hours = edit.FinishedSeconds / 3600;
         finish.Estimate("sync", 0.3, 0.45, 0.6);
+        finish.Constant("hand_over", 8);
         finish.Estimate("clean_events", 40, 75, 120);
         finish.Estimate("problem_event", 8, 14, 20);
         finish.Estimate("problem_share", 0.005, 0.02, 0.05);

@@ -9,10 +9,12 @@ namespace PostPipeline.Studies.Briefs;
 /// <param name="Read">Read rate.</param>
 /// <param name="Trust">Share of the rated rate that is relied on: the write ceiling over the rating.</param>
 /// <param name="LargestFile">The largest file that a take is cut into.</param>
+/// <param name="Count">How many there are; null where not said.</param>
 public sealed record Card(
     string Name,
     DataSize Size,
     DataRate Write,
     DataRate Read,
     double Trust,
-    DataSize LargestFile);
+    DataSize LargestFile,
+    int? Count = null);

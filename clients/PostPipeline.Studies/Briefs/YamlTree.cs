@@ -12,7 +12,7 @@ internal static class YamlTree
     internal const int MaximumDepth = 16;
     internal const int MaximumValues = 100_000;
 
-    internal static YamlNode Read(string file, string text)
+    internal static YamlNode Read(string file, string text, string kind = "brief")
     {
         List<BriefProblem> problems = [];
         try
@@ -21,7 +21,7 @@ internal static class YamlTree
             parser.Consume<StreamStart>();
             if (!parser.TryConsume<DocumentStart>(out _))
             {
-                throw new BriefException(file, "the file is empty; a brief starts with 'brief: 1'");
+                throw new BriefException(file, $"the file is empty; a {kind} starts with '{kind}: 1'");
             }
 
             int values = 0;

@@ -49,12 +49,16 @@ public sealed class DrawSet
     /// <param name="count">1 to <see cref="MaximumDraws"/>.</param>
     /// <param name="seed">Any seed.</param>
     /// <param name="threads">Threads to use; the numbers do not hang on it.</param>
-    public static DrawSet Sample(InputTable inputs, int count, long seed, int threads = 1)
+    /// <param name="seedOf">
+    /// Another seed for some inputs, by key, or for a named factor, by <c>factor NAME</c>: what productions share is drawn
+    /// from a seed that they share. Null for one seed.
+    /// </param>
+    public static DrawSet Sample(InputTable inputs, int count, long seed, int threads = 1, Func<string, long>? seedOf = null)
     {
         Guard.InRange(count, 1, MaximumDraws);
         DrawSet set = new(count, inputs, seed);
         uint[] chances = [.. inputs.Chances.Select(NameHash)];
-        Column[] columns = [.. Enumerable.Range(0, inputs.Count).Select(i => new Column(inputs, i))];
+        Column[] columns = [.. Enumerable.Range(0, inputs.Count).Select(i => new Column(inputs, i, seedOf ?? (_ => seed)))];
         Parallel.For(0, (count + 255) / 256, new ParallelOptions { MaxDegreeOfParallelism = Math.Max(1, threads) }, block =>
         {
             for (int draw = block * 256; draw < Math.Min(count, (block + 1) * 256); draw++)
@@ -118,7 +122,7 @@ public sealed class DrawSet
         Span<double> row = values.AsSpan(draw * Columns, Columns);
         for (int i = 0; i < columns.Length; i++)
         {
-            row[i] = columns[i].Draw(Seed, draw);
+            row[i] = columns[i].Draw(draw);
         }
 
         for (int i = 0; i < chances.Length; i++)
@@ -135,29 +139,32 @@ public sealed class DrawSet
         private readonly double value;
         private readonly uint own;
         private readonly uint shared;
+        private readonly long ownSeed;
+        private readonly long sharedSeed;
         private readonly double weight;
 
-        public Column(InputTable inputs, int place)
+        public Column(InputTable inputs, int place, Func<string, long> seedOf)
         {
             Estimate input = inputs.Inputs[place];
             (table, constant, value) = (inputs.Table(place), input.IsConstant, input.Likely);
-            own = NameHash(input.Key);
-            shared = input.Factor.Length > 0 ? NameHash("factor " + input.Factor) : own;
+            string name = input.Factor.Length > 0 ? "factor " + input.Factor : input.Key;
+            (own, ownSeed) = (NameHash(input.Key), seedOf(input.Key));
+            (shared, sharedSeed) = (NameHash(name), seedOf(name));
             weight = input.Factor.Length > 0 ? input.Weight : 1;
         }
 
-        public double Draw(long seed, int draw)
+        public double Draw(int draw)
         {
             if (constant)
             {
                 return value;
             }
 
-            RandomStream stream = new(seed, RandomPurpose.Inputs, draw, shared);
+            RandomStream stream = new(sharedSeed, RandomPurpose.Inputs, draw, shared);
             double u = stream.NextUnit();
             if (weight < 1)
             {
-                RandomStream mine = new(seed, RandomPurpose.Inputs, draw, own);
+                RandomStream mine = new(ownSeed, RandomPurpose.Inputs, draw, own);
                 u = Shared(u, mine.NextUnit(), weight);
             }
 

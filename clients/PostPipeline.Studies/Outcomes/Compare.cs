@@ -29,6 +29,7 @@ public static class Compare
             Binding = limits[i].Binding,
             Next = limits[i].Next,
             LatestShootStartDays = latest.ShootDays(i, cancellation),
+            LatestLockDays = latest.LockDays(i, cancellation),
             LatestFarmStart = o.HasFarmStage ? latest.FarmStart(i, cancellation) : null,
         })];
         (double end, int day) = LatestOffload(model.Study);

@@ -25,6 +25,7 @@ internal sealed class GateBuilder(StudyModel model)
             Capacity("nearline capacity", "storage.nearline.usable", evaluation.Mean("storage.nearline.usable"), draws.NearlinePeak),
             Link(evaluation, name, native, proxy),
             Rest(evaluation),
+            .. Cards(evaluation),
         ];
     }
 
@@ -155,6 +156,23 @@ internal sealed class GateBuilder(StudyModel model)
             margin,
             $"a seat reads {Numbers.Rate(streams * rate)} of {Numbers.Rate(plannable)} plannable, all seats {Numbers.Rate(demand)} of {Numbers.Rate(array)} plannable",
             name == "proxy-remote" ? "seats.wan" : "seats.link");
+    }
+
+    // Only where the brief says how many cards there are. A heavier shoot needs them in the same proportion on its heaviest day.
+    private IEnumerable<Gate> Cards(Evaluation evaluation)
+    {
+        double planned = model.Study.Strands.Sum(s => (double)s.TotalBytes);
+        double multiple = planned > 0 ? Range.Of(evaluation.Bytes).P90 / planned : 1;
+        (string Name, double Needed, double Owned)[] kinds = [.. brief.Shoot.Cameras.Select((c, i) => (c.Card, Needed: model.Study.Offload.CardsAt(i, multiple)))
+            .Where(c => c.Card.Count is not null).GroupBy(c => c.Card.Name)
+            .Select(g => (g.Key, g.Sum(c => c.Needed), g.First().Card.Count!.Value + (evaluation.Mean("cards.more") * g.Count())))];
+        if (kinds.Length > 0)
+        {
+            (string name, double needed, double owned) = kinds.MinBy(k => k.Owned - k.Needed);
+            yield return Of(
+                "cards", owned >= needed, (owned / Math.Max(1, needed)) - 1,
+                $"the heaviest day has at most {Numbers.Three(needed)} cards '{name}' in use at once, spares included (P90 of the material), of {Numbers.Three(owned)}", "cards.more");
+        }
     }
 
     private Gate Rest(Evaluation evaluation)

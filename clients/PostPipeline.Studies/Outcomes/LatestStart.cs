@@ -2,7 +2,7 @@ using PostPipeline.Studies.Inputs;
 
 namespace PostPipeline.Studies.Outcomes;
 
-/// <summary>The last responsible dates: the latest shoot start, and the latest farm start, with which the date gate still passes.</summary>
+/// <summary>The last responsible dates: the latest shoot start, farm start and lock date with which the date gate still passes.</summary>
 internal sealed class LatestStart(StudyModel model, DrawSet draws, int threads)
 {
     private readonly double confidence = model.Study.Brief.Confidence;
@@ -55,6 +55,31 @@ internal sealed class LatestStart(StudyModel model, DrawSet draws, int threads)
         }
 
         return Math.Floor(fits / 3600) * 3600;
+    }
+
+    /// <summary>Whole days that the lock may be planned later, or must be planned earlier where negative; null where no lock date helps.</summary>
+    public int? LockDays(int pipeline, CancellationToken cancellation)
+    {
+        (int fits, int fails) = (-1000, 1000);
+        if (!OnTime(pipeline, [Change.Plus("edit.lock", fits)], cancellation))
+        {
+            return null;
+        }
+
+        while (fails - fits > 1)
+        {
+            int middle = (fits + fails) / 2;
+            if (OnTime(pipeline, [Change.Plus("edit.lock", middle)], cancellation))
+            {
+                fits = middle;
+            }
+            else
+            {
+                fails = middle;
+            }
+        }
+
+        return fits;
     }
 
     private bool OnTime(int pipeline, IReadOnlyList<Change> changes, CancellationToken cancellation) =>

@@ -10,6 +10,7 @@ namespace PostPipeline.Studies.Outcomes;
 internal sealed class Limits(StudyModel model, DrawSet draws, int threads)
 {
     private const double Step = 0.05;
+    private const string Station = "offload stations";
 
     private static readonly (string Name, Change Small, Change Whole)[] All =
     [
@@ -22,8 +23,10 @@ internal sealed class Limits(StudyModel model, DrawSet draws, int threads)
         ("lock slip", Change.Scale("edit.lock_slip", 1 - Step), Change.Fix("edit.lock_slip", 0)),
         ("lock date", Change.Plus("edit.lock", -1), Change.Plus("edit.lock", -1000)),
         ("editing after the last material", Change.Scale("edit.after_material", 1 - Step), Change.Fix("edit.after_material", 0)),
+        (Station, Change.Plus("offload.stations", 1), Change.Plus("offload.stations", 1)),
         ("end of offload after wrap", Change.Scale("offload.after_wrap", 1 - Step), Change.Fix("offload.after_wrap", 0)),
         ("days of a review round", Change.Scale("deliver.review", 1 - Step), Change.Fix("deliver.review", 0)),
+        ("link of deliverables", Change.Scale("deliver.link", 1 + Step), Change.Scale("deliver.link", 1e4)),
         ("nearline read rate", Change.Scale("storage.nearline.read", 1 + Step), Change.Scale("storage.nearline.read", 1e4)),
         ("remote link", Change.Scale("seats.wan", 1 + Step), Change.Scale("seats.wan", 1e4)),
     ];
@@ -84,7 +87,7 @@ internal sealed class Limits(StudyModel model, DrawSet draws, int threads)
             return (null, -1);
         }
 
-        string step = All[best].Name == "lock date" ? "a day earlier" : "relaxed by 5 %";
+        string step = All[best].Name switch { "lock date" => "a day earlier", Station => "with one more a unit", _ => "relaxed by 5 %" };
         return (new(All[best].Name, $"{step}, delivery P90 comes {Numbers.Duration(most)} earlier", most), best);
     }
 

@@ -72,6 +72,9 @@ public sealed record PipelineOutcome
     /// <summary>The last moment at which the farm may start and the date gate still pass; null where there is no farm stage or the gate fails already.</summary>
     public double? LatestFarmStart { get; init; }
 
+    /// <summary>How many calendar days later the lock may be planned and the date gate still pass; negative where it must be earlier, null where no lock date helps.</summary>
+    public int? LatestLockDays { get; init; }
+
     /// <summary>Admissible where every gate passes, not proven where one is unknown and none fails.</summary>
     public string Admissible => Gates.Any(g => g.State == GateState.Fails) ? "no" : Gates.Any(g => g.State == GateState.Unknown) ? "not proven" : "yes";
 }

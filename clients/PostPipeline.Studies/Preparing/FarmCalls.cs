@@ -33,6 +33,7 @@ internal sealed class FarmCalls(SuiteClients services)
         [
             .. study.Brief.Inputs.Where(i => i.Key.EndsWith("hours_per_day", StringComparison.Ordinal)).Select(i => Change.Fix(i.Key, i.Likely)),
             Change.Fix("farm.available", 1),
+            Change.Fix("farm.other_work", 0),
         ];
         (int, Change)[] placed = [.. planned.Select(c => (model.Inputs.PlaceOf(c.Input), c))];
         model.Prepare(scope, DrawSet.Median(model.Inputs), 0, placed);

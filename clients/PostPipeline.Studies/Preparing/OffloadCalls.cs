@@ -12,13 +12,13 @@ internal sealed class OffloadCalls(SuiteClients services)
     private const int TakesInAMessage = 15_000;
     private static readonly double[] Levels = [0.25, 0.6, 1, 1.5, 2.2];
 
-    public async Task<OffloadFacts> SimulateAsync(Brief brief, IReadOnlyList<PlannedTake> takes, IReadOnlyList<RecordingFacts> recordings, CancellationToken cancellation)
+    public async Task<OffloadFacts> SimulateAsync(Brief brief, IReadOnlyList<PlannedTake> takes, IReadOnlyList<RecordingFacts> recordings, int stations, CancellationToken cancellation)
     {
         int units = brief.Shoot.Units.Count;
         double[][][] ends = [.. Enumerable.Range(0, units).Select(_ => Enumerable.Range(0, brief.Shoot.Days).Select(_ => Enumerable.Repeat(double.NaN, Levels.Length).ToArray()).ToArray())];
         int[][] cards = [.. Enumerable.Range(0, units).Select(_ => new int[brief.Shoot.Days])];
         double[] load = new double[units];
-        int[] rotation = new int[brief.Shoot.Cameras.Count];
+        double[][] byLevel = [.. brief.Shoot.Cameras.Select(_ => new double[Levels.Length])];
         string link = string.Empty;
         Dictionary<(int, int), RecordingFacts> facts = recordings.ToDictionary(r => (r.Camera, r.Recording));
         for (int unit = 0; unit < units; unit++)
@@ -31,7 +31,7 @@ internal sealed class OffloadCalls(SuiteClients services)
             }
 
             ILookup<int, PlannedTake> byDay = takes.Where(t => cameras.Contains(t.Camera)).ToLookup(t => t.Day);
-            SimulateDaysRequest request = new() { Means = Means(brief, cameras) };
+            SimulateDaysRequest request = new() { Means = Means(brief, cameras, stations) };
             List<(int Day, int Level)> asked = [];
             int inMessage = 0;
             for (int day = plan.FirstDay - 1; day < plan.FirstDay - 1 + plan.Days; day++)
@@ -53,16 +53,17 @@ internal sealed class OffloadCalls(SuiteClients services)
                 {
                     DayOffload answer = response.Results[i].Offload ?? throw Wire.Refused(response.Results[i].Label, response.Results[i].Error);
                     ends[unit][asked[i].Day][asked[i].Level] = answer.EndSeconds;
+                    foreach (CardsInRotation camera in answer.Rotation)
+                    {
+                        int place = cameras.First(c => brief.Shoot.Cameras[c].Letter == camera.Camera);
+                        byLevel[place][asked[i].Level] = Math.Max(byLevel[place][asked[i].Level], camera.WithSpares);
+                    }
+
                     if (Levels[asked[i].Level] == 1)
                     {
                         cards[unit][asked[i].Day] = answer.Cards;
                         load[unit] = Math.Max(load[unit], answer.StationLoad);
                         link = answer.BindingLink.Length > 0 ? answer.BindingLink : link;
-                        foreach (CardsInRotation camera in answer.Rotation)
-                        {
-                            int place = cameras.First(c => brief.Shoot.Cameras[c].Letter == camera.Camera);
-                            rotation[place] = Math.Max(rotation[place], camera.WithSpares);
-                        }
                     }
                 }
 
@@ -72,7 +73,8 @@ internal sealed class OffloadCalls(SuiteClients services)
             }
         }
 
-        return new(Levels, ends, cards, load, rotation, link);
+        int planned = Array.IndexOf(Levels, 1);
+        return new(Levels, ends, cards, load, [.. byLevel.Select(c => (int)c[planned])], link) { CardsByLevel = byLevel };
     }
 
     private static OffloadDay Day(
@@ -112,12 +114,12 @@ internal sealed class OffloadCalls(SuiteClients services)
         return (int)Math.Clamp((bytes + inAFile - 1) / inAFile, 1, 1_000_000);
     }
 
-    private static OffloadMeans Means(Brief brief, int[] cameras)
+    private static OffloadMeans Means(Brief brief, int[] cameras, int stations)
     {
         OffloadPlan plan = brief.Offload;
         OffloadMeans means = new()
         {
-            Stations = plan.Stations,
+            Stations = stations,
             ReaderBytesPerSecond = cameras.Select(c => brief.Shoot.Cameras[c].Card.Read).Append(plan.Reader).Min().BytesPerSecond.ToDouble(),
             Verify = plan.Verify switch
             {

@@ -29,7 +29,9 @@ public sealed class Preparation(SuiteClients services)
         IReadOnlyList<Strand> strands = Strands(brief, takes, recordings);
 
         progress?.Report("offload, card by card");
-        OffloadFacts offload = await new OffloadCalls(services).SimulateAsync(brief, takes, recordings, cancellation).ConfigureAwait(false);
+        OffloadCalls offloads = new(services);
+        OffloadFacts offload = await offloads.SimulateAsync(brief, takes, recordings, brief.Offload.Stations, cancellation).ConfigureAwait(false);
+        OffloadFacts oneMore = await offloads.SimulateAsync(brief, takes, recordings, brief.Offload.Stations + 1, cancellation).ConfigureAwait(false);
 
         progress?.Report("render times");
         (IReadOnlyList<JobFacts> jobs, ModelFacts model) = await new RenderTimeCalls(services).PredictAsync(brief, sizes, benchmarks, cancellation).ConfigureAwait(false);
@@ -37,7 +39,7 @@ public sealed class Preparation(SuiteClients services)
         progress?.Report("conform rehearsal");
         IReadOnlyDictionary<string, RehearsalFacts> rehearsals = await new RehearsalCalls(services).RehearseAsync(brief, takes, recordings, cancellation).ConfigureAwait(false);
 
-        PreparedStudy study = new(brief, takes, strands, recordings, offload, jobs, sizes.Mezzanine, rehearsals, model);
+        PreparedStudy study = new(brief, takes, strands, recordings, offload, jobs, sizes.Mezzanine, rehearsals, model) { OffloadWithOneMoreStation = oneMore };
         progress?.Report("farm, simulated");
         return study with { Calibrations = await new FarmCalls(services).CalibrateAsync(study, progress, cancellation).ConfigureAwait(false) };
     }

@@ -80,6 +80,7 @@ public static class ResultJson
             })]),
             ["margins"] = new JsonArray([.. comparison.Margins.Select(m => (JsonNode)new JsonObject { ["name"] = m.Name, ["value"] = m.Value, ["on"] = m.On })]),
             ["inputs"] = Inputs(model),
+            ["left_out"] = new JsonArray([.. brief.LeftOut.Select(l => (JsonNode)l)]),
             ["render_times"] = new JsonObject
             {
                 ["source"] = model.Study.Model.Source,
@@ -117,6 +118,7 @@ public static class ResultJson
         ["person_hours"] = Range(p.PeopleHours),
         ["latest_shoot_start_days"] = p.LatestShootStartDays,
         ["latest_farm_start"] = p.LatestFarmStart is { } start ? model.Clock.Text(start) : null,
+        ["latest_lock_days"] = p.LatestLockDays,
         ["binding_limit"] = p.Binding?.Name,
         ["next_limit"] = p.Next?.Name,
         ["gates"] = new JsonArray([.. p.Gates.Select(g => (JsonNode)new JsonObject
@@ -151,7 +153,7 @@ public static class ResultJson
     private static JsonObject Inputs(StudyModel model)
     {
         JsonObject counts = [];
-        foreach (Known known in Enum.GetValues<Known>())
+        foreach (Known known in Enum.GetValues<Known>().Where(k => k != Known.Unspecified))
         {
             counts[known.ToString().ToLowerInvariant()] = model.Study.Brief.Inputs.Count(i => i.Known == known);
         }

@@ -23,6 +23,7 @@ internal sealed class FarmWork
     private readonly int storage;
     private readonly int failures;
     private readonly int available;
+    private readonly int otherWork;
 
     public FarmWork(InputTable inputs, string kind, IReadOnlyList<JobFacts> jobs, IReadOnlyList<string> nodeClasses, double overheadSeconds, int segmentFrames)
     {
@@ -37,6 +38,7 @@ internal sealed class FarmWork
         storage = inputs.PlaceOf("farm.storage");
         failures = inputs.PlaceOf("farm.failures");
         available = inputs.PlaceOf("farm.available");
+        otherWork = inputs.PlaceOf("farm.other_work");
     }
 
     /// <summary>The input that holds the error which all work of a kind shares.</summary>
@@ -67,7 +69,7 @@ internal sealed class FarmWork
         double[] x = scope.X;
         (double count, double sum) = Farm(x);
         double running = x[licences] > 0 && x[licences] < count ? x[licences] / count : 1;
-        double rate = sum * x[available] * running;
+        double rate = sum * x[available] * running * (1 - x[otherWork]);
 
         // Storage feeds so many bytes a second, which is so much work of the strand that needs most bytes for its work.
         double meanSpeed = count > 0 ? sum / count : 1;

@@ -63,6 +63,9 @@ internal sealed class Scope(int inputs, int strands, int days, int mostStages)
     /// <summary>Finish of each stage, s.</summary>
     public long[] Finish { get; } = new long[mostStages];
 
+    /// <summary>By stage and shoot day, for stages that keep it: when the day's material was done, s.</summary>
+    public long[][] DayDone { get; } = [.. Enumerable.Range(0, mostStages).Select(_ => new long[days])];
+
     /// <summary>Busy node-seconds or person-seconds of each stage.</summary>
     public double[] Busy { get; } = new double[mostStages];
 }

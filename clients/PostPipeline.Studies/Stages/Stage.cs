@@ -26,7 +26,10 @@ internal abstract class Stage(string name, string resource, int tag, params int[
 
     public bool IsAssistants { get; } = resource == "assistants";
 
-    public bool IsPeople { get; } = resource is "assistants" or "graders" or "checkers";
+    public bool IsPeople { get; } = resource is "assistants" or "viewing" or "graders" or "checkers";
+
+    /// <summary>Whether another stage takes up its days as they are done.</summary>
+    public bool KeepsDays { get; set; }
 
     /// <summary>Whether the stage hangs on the lock, directly or not; the others are the same with and without slip.</summary>
     public bool HangsOnLock { get; set; }

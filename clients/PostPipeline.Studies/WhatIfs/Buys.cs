@@ -47,6 +47,8 @@ public static class Buys
         yield return ("100 TB nearline", Change.Plus("storage.nearline.usable", HundredTerabytes / brief.Storage.Nearline.Redundancy * (1 - brief.Storage.Nearline.Free)));
         yield return ("a link twice as fast for seats", Change.Scale("seats.link", 2));
         yield return ("a remote link twice as fast", Change.Scale("seats.wan", 2));
+        yield return ("one more offload station a unit", Change.Plus("offload.stations", 1));
+        yield return ("one more card for each camera", Change.Plus("cards.more", 1));
         yield return ("one more assistant", Change.Plus("people.assistants", 1));
         yield return ("one more grader", Change.Plus("people.graders", 1));
         yield return ("one more checker", Change.Plus("people.checkers", 1));

@@ -1,4 +1,5 @@
 using NodaTime;
+using PostPipeline.Quantities;
 using PostPipeline.Studies.Briefs;
 using PostPipeline.Testing;
 using Xunit;

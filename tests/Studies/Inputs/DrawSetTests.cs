@@ -9,7 +9,7 @@ namespace PostPipeline.Studies.Tests.Inputs;
 public sealed class DrawSetTests
 {
     private static Estimate Input(string key, string factor = "", double weight = 1) =>
-        new(key, 1, 2, 5, 0, 100, "h", PostPipeline.Studies.Briefs.Known.Guessed, Factor: factor, Weight: weight);
+        new(key, 1, 2, 5, 0, 100, "h", Known.Guessed, Factor: factor, Weight: weight);
 
     private static double[] Column(DrawSet set, int input) => [.. Enumerable.Range(0, set.Count).Select(d => set.Row(d)[input])];
 

@@ -86,7 +86,7 @@ public class ScheduleSolverTests
         };
         SchedulePlan plan = Solve(problem, ScheduleLevel.WeightedLateness, ScheduleLevel.Extras);
         Assert.Equal([0L, 7L], plan.Levels.Select(l => l.Value));
-        Assert.Equal([1L], plan.Extras);
+        Assert.Equal([new ExtraPlan(0, 0, 40, 1)], plan.Extras);
         Assert.Equal(5, Solve(problem with { Resources = [new("suites", 1)] }, ScheduleLevel.WeightedLateness).Levels.Single().Value);
     }
 

@@ -1,6 +1,7 @@
 using System.CommandLine;
 using System.Text.Json.Nodes;
 using PostPipeline.Cli.Frame;
+using PostPipeline.Quantities;
 using PostPipeline.Studies.Briefs;
 using PostPipeline.Studies.Printing;
 using Spectre.Console;

@@ -1,0 +1,23 @@
+namespace PostPipeline.Slates.Planning;
+
+/// <summary>How long and how a slate is planned.</summary>
+public sealed record PlanSettings
+{
+    /// <summary>Seconds for all levels together, 0.1 to 86,400. What one level leaves over goes to the next.</summary>
+    public double Seconds { get; init; } = 60;
+
+    /// <summary>Shares of the time by level; levels that are not named share alike what the named ones are given on average. Above 0.</summary>
+    public IReadOnlyDictionary<PlanLevel, double> Shares { get; init; } = new Dictionary<PlanLevel, double>();
+
+    /// <summary>Threads, 1 to 64.</summary>
+    public int Workers { get; init; } = 2;
+
+    /// <summary>Seed of the search.</summary>
+    public int Seed { get; init; } = 1;
+
+    /// <summary>
+    /// Whether the same slate gives the same plan every time, on any number of threads: work is then counted in steps,
+    /// of which about as many are taken as fit the seconds on an idle machine.
+    /// </summary>
+    public bool Repeatable { get; init; }
+}
