@@ -68,7 +68,7 @@ internal sealed class RecordingAnswers(bool explain)
 
         if (explain)
         {
-            answer.Derivation = Wire.Of(RecordingExplanation.Of(check, peak, sensor, audio, life, capacity, reserve, burst, buffer));
+            answer.Derivation = Wire.Of(RecordingExplanation.Of(check, peak, sensor, audio, average, life, capacity, reserve, burst, buffer) with { BindingLimit = answer.BindingLimit, NextLimit = answer.NextLimit });
         }
 
         return answer;

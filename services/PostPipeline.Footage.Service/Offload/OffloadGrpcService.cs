@@ -45,7 +45,7 @@ public sealed class OffloadGrpcService : OffloadService.OffloadServiceBase
     public override Task<ReviewReleaseResponse> ReviewRelease(ReviewReleaseRequest request, ServerCallContext context)
     {
         ReviewReleaseResponse response = new();
-        response.Results.AddRange(EvidenceAnswers.Release(request.Items));
+        response.Results.AddRange(EvidenceAnswers.Release(request.Items, request.Explain));
         return Task.FromResult(response);
     }
 
@@ -124,7 +124,7 @@ public sealed class OffloadGrpcService : OffloadService.OffloadServiceBase
             if (request.Explain && asked.Cameras.Count > 0)
             {
                 Contracts.Footage.V1.CameraDay fullest = asked.Cameras.MaxBy(c => c.CardBytes)!;
-                answer.Derivation = Wire.Of(OffloadExplanation.Of(means, fullest.CardBytes, fullest.Takes.Sum(t => (long)t.Files)));
+                answer.Derivation = Wire.Of(DayExplanation.Of(means, days[i], fullest.CardBytes, fullest.Takes.Sum(t => (long)t.Files)));
             }
 
             results[read[i].Index].Offload = answer;

@@ -13,7 +13,7 @@ namespace PostPipeline.Cli.Commands.Footage;
 internal static class Given
 {
     /// <summary>Explain the numbers.</summary>
-    public static Option<bool> Explain { get; } = new("--explain") { Description = "Also print the tree behind each number: formula, inputs, sources, margins." };
+    public static Option<bool> Explain { get; } = new("--explain", "--why") { Description = "Also print the tree behind each number: formula, inputs, sources, margins, limits." };
 
     /// <summary>An option with a text value.</summary>
     public static Option<string?> Text(string name, string description, string help) => new(name) { Description = description, HelpName = help };
