@@ -88,6 +88,9 @@ internal static class SlateBenchmarks
             long other = plans[1].Value(level.Level);
             Console.WriteLine($"    {level.Level,-12} {level.Value,10} {other,10}{(other > 0 ? $" {(double)(level.Value - other) / other:P2}" : string.Empty)}");
         }
+
+        long[] paid = [.. plans.Select(p => p.Value(PlanLevel.Extras) + p.Value(PlanLevel.Money))];
+        Console.WriteLine($"    {"paid in all",-12} {paid[0],10} {paid[1],10} {(double)(paid[0] - paid[1]) / paid[1]:P2}");
     }
 
     private static void Plan(int projects, double load, double seconds, int seed, bool trace)
