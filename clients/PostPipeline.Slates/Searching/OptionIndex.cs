@@ -5,15 +5,15 @@ namespace PostPipeline.Slates.Searching;
 /// <summary>An option laid out for fast planning.</summary>
 internal sealed class OptionIndex
 {
-    public OptionIndex(ScheduleProblem problem, SearchTask[] tasks, int place, int group)
+    public OptionIndex(ScheduleOption definition, List<SearchTask> tasks, IEnumerable<ResourceHold> holds, int place, int group)
     {
         Place = place;
         Group = group;
-        Definition = problem.Options[place];
-        Tasks = Ordered([.. tasks.Where(t => t.Option == place)]);
+        Definition = definition;
+        Tasks = Ordered(tasks);
         Dictionary<int, int> local = Tasks.Select((t, i) => (t.Place, i)).ToDictionary(p => p.Place, p => p.i);
         Before = [.. Tasks.Select(t => t.Before.Select(b => (local[b.Task], b.Lag)).ToArray())];
-        Holds = [.. problem.Holds.Where(h => local.ContainsKey(h.FromTask) && h.Use.Amount > 0)
+        Holds = [.. holds.Where(h => h.Use.Amount > 0)
             .Select(h => (local[h.FromTask], local[h.UntilTask], h.Lag, h.Use.Resource, h.Use.Amount))];
     }
 

@@ -36,7 +36,8 @@ internal sealed class SearchIndex
             }
         }
 
-        Tasks = [.. problem.Tasks.Select((t, place) => new SearchTask(problem, t, place))];
+        ILookup<int, Precedence> before = problem.Precedences.ToLookup(p => p.After);
+        Tasks = [.. problem.Tasks.Select((t, place) => new SearchTask(problem, t, place, before[place]))];
         int[] groupOf = new int[problem.Options.Count];
         for (int group = 0; group < problem.Choices.Count; group++)
         {
@@ -46,7 +47,9 @@ internal sealed class SearchIndex
             }
         }
 
-        Options = [.. problem.Options.Select((_, place) => new OptionIndex(problem, Tasks, place, groupOf[place]))];
+        ILookup<int, SearchTask> tasks = Tasks.ToLookup(t => t.Option);
+        ILookup<int, ResourceHold> holds = problem.Holds.ToLookup(h => Tasks[h.FromTask].Option);
+        Options = [.. problem.Options.Select((o, place) => new OptionIndex(o, [.. tasks[place]], holds[place], place, groupOf[place]))];
         Groups = [.. problem.Choices.Select(c => c.Options.OrderBy(o => problem.Options[o].Cost).ThenBy(o => o).ToArray())];
         HasPlan = problem.Tasks.Any(t => t.PlannedStart is not null) || problem.Options.Any(o => o.Change > 0);
     }
@@ -81,7 +84,8 @@ internal sealed class SearchIndex
             && problem.Tasks.All(t => t.Option is not null && (t.FixedStart is null || t.Modes.Count == 1))
             && problem.Precedences.All(p => problem.Tasks[p.Before].Option == problem.Tasks[p.After].Option)
             && problem.Holds.All(h => problem.Tasks[h.FromTask].Option == problem.Tasks[h.UntilTask].Option);
-        bool decided = problem.Choices.All(c => !c.Options.Any(o => problem.Tasks.Any(t => t.Option == o && t.FixedStart is not null))
+        HashSet<int?> started = [.. problem.Tasks.Where(t => t.FixedStart is not null).Select(t => t.Option)];
+        bool decided = problem.Choices.All(c => !c.Options.Any(o => started.Contains(o))
             || c.Options.Count(o => !problem.Options[o].Forbidden) == 1);
         return once && apart && decided ? new(problem) : null;
     }

@@ -8,14 +8,14 @@ internal sealed class SearchTask
     private readonly SlotCalendar? calendar;
     private readonly int horizon;
 
-    public SearchTask(ScheduleProblem problem, ScheduleTask task, int place)
+    public SearchTask(ScheduleProblem problem, ScheduleTask task, int place, IEnumerable<Precedence> before)
     {
         Place = place;
         horizon = problem.Horizon;
         calendar = task.Calendar is int c ? problem.Calendars[c] : null;
         Definition = task;
         Option = task.Option ?? -1;
-        Before = [.. problem.Precedences.Where(p => p.After == place).Select(p => (p.Before, p.Lag))];
+        Before = [.. before.Select(p => (p.Before, p.Lag))];
         Modes = [.. task.Modes.Select(m => m with { Uses = [.. m.Uses.Where(u => u.Amount > 0)] })];
     }
 

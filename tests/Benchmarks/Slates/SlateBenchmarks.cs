@@ -1,26 +1,46 @@
 using System.Diagnostics;
 using System.Globalization;
 using PostPipeline.Slates.Planning;
+using PostPipeline.Slates.Scheduling;
+using PostPipeline.Slates.Solving;
+using PostPipeline.Studies.Tests.Slates;
 
 namespace PostPipeline.Benchmarks.Slates;
 
 /// <summary>
 /// Generated slates of three pipelines a project over 26 weeks: time to the first plan, value, bound and gap by level.
-/// Arguments: nothing for the whole, or <c>one PROJECTS LOAD SECONDS SEED</c> for a single slate.
+/// Arguments: nothing for the whole, <c>published</c>, <c>one</c> for a single slate, <c>against</c> for a short search against a long one.
 /// </summary>
 internal static class SlateBenchmarks
 {
     private static readonly int[] Seeds = [1, 2, 3];
+    private static readonly CultureInfo Invariant = CultureInfo.InvariantCulture;
 
     public static int Run(string[] arguments)
     {
-        if (arguments is ["one", string projects, string load, string seconds, string seed])
+        switch (arguments)
         {
-            CultureInfo invariant = CultureInfo.InvariantCulture;
-            Plan(int.Parse(projects, invariant), double.Parse(load, invariant), double.Parse(seconds, invariant), int.Parse(seed, invariant), trace: true);
-            return 0;
+            case ["one", string projects, string load, string seconds, string seed]:
+                Plan(int.Parse(projects, Invariant), double.Parse(load, Invariant), double.Parse(seconds, Invariant), int.Parse(seed, Invariant), trace: true);
+                return 0;
+            case ["against", string projects, string load, string first, string second, string seed]:
+                Against(int.Parse(projects, Invariant), double.Parse(load, Invariant), double.Parse(first, Invariant), double.Parse(second, Invariant), int.Parse(seed, Invariant));
+                return 0;
+            case ["published"]:
+                Published();
+                return 0;
+            case []:
+                Published();
+                All();
+                return 0;
+            default:
+                Console.Error.WriteLine("usage: slates [published | one PROJECTS LOAD SECONDS SEED | against PROJECTS LOAD SECONDS SECONDS SEED]");
+                return 2;
         }
+    }
 
+    private static void All()
+    {
         foreach (double part in (double[])[0.7, 0.85, 1.0])
         {
             foreach (int start in Seeds)
@@ -34,8 +54,43 @@ internal static class SlateBenchmarks
         {
             Plan(count, 0.85, 60, 1, trace: false);
         }
+    }
 
-        return 0;
+    // Every published instance that is at hand, one after the other, on two threads.
+    private static void Published()
+    {
+        string? checks = Environment.GetEnvironmentVariable("POSTPIPELINE_CHECKS");
+        if (checks is null || !Directory.Exists(Path.Combine(checks, "psplib")))
+        {
+            Console.WriteLine("PSPLIB j30: not measured, POSTPIPELINE_CHECKS does not lead to the instances");
+            return;
+        }
+
+        IReadOnlyDictionary<string, int> optima = PsplibInstance.Optima(Path.Combine(checks, "psplib", "j30opt.sm"));
+        List<string> files = [.. Directory.GetFiles(Path.Combine(checks, "psplib", "j30"), "*.sm").Order(StringComparer.Ordinal)];
+        Stopwatch watch = Stopwatch.StartNew();
+        int proven = files.Count(file =>
+        {
+            LevelResult level = ScheduleSolver.Solve(PsplibInstance.Read(file), [ScheduleLevel.Makespan], new() { Seconds = 120, Workers = 2 }).Plan!.Levels[0];
+            return level.IsProven && level.Value == optima[Path.GetFileNameWithoutExtension(file)];
+        });
+        Console.WriteLine($"PSPLIB j30: {proven} of {files.Count} instances proven and equal to the table, {watch.Elapsed.TotalSeconds:F1} s in all");
+    }
+
+    // A short search against a long one, by level.
+    private static void Against(int projects, double load, double first, double second, int seed)
+    {
+        SlateProblem problem = SlateGenerator.Create(projects, load, seed);
+        SlatePlan[] plans = [.. new[] { first, second }.Select(s => SlatePlanner.Plan(problem, new() { Seconds = s, Workers = 2, Seed = seed }).Plan!)];
+        Console.WriteLine($"{projects} projects, load {load:P0}, seed {seed}: {first} s against {second} s");
+        foreach (PlanLevelResult level in plans[0].Levels)
+        {
+            long other = plans[1].Value(level.Level);
+            Console.WriteLine($"    {level.Level,-12} {level.Value,10} {other,10}{(other > 0 ? $" {(double)(level.Value - other) / other:P2}" : string.Empty)}");
+        }
+
+        long[] paid = [.. plans.Select(p => p.Value(PlanLevel.Extras) + p.Value(PlanLevel.Money))];
+        Console.WriteLine($"    {"paid in all",-12} {paid[0],10} {paid[1],10} {(double)(paid[0] - paid[1]) / paid[1]:P2}");
     }
 
     private static void Plan(int projects, double load, double seconds, int seed, bool trace)

@@ -75,7 +75,7 @@ public class SlatePlannerTests
     public void Plan_RandomTinySlates_EqualTheBestOfAllPlans()
     {
         int fit = 0;
-        for (int seed = 1; seed <= Count(40, 400); seed++)
+        for (int seed = 1; seed <= Count(25, 400); seed++)
         {
             SlateProblem problem = TinySlate.Create(seed);
             (long Lateness, long Extras, long Money)? least = TinySlate.Least(problem);
@@ -94,16 +94,16 @@ public class SlatePlannerTests
             Assert.Equal(least!.Value, (plan.Value(PlanLevel.Lateness), plan.Value(PlanLevel.Extras), plan.Value(PlanLevel.Money)));
         }
 
-        Assert.True(fit > 20, $"only {fit} slates had a plan");
+        Assert.True(fit > 12, $"only {fit} slates had a plan");
     }
 
     [Fact]
     public void Plan_GeneratedSlates_KeepEveryLimit()
     {
-        for (int seed = 1; seed <= Count(6, 60); seed++)
+        for (int seed = 1; seed <= Count(4, 60); seed++)
         {
             SlateProblem problem = SlateGenerator.Create(4 + (seed % 9), 0.6 + (0.1 * (seed % 6)), seed, 10);
-            SlatePlan plan = SlatePlanner.Plan(problem, Quick with { Seconds = 0.6 }).Plan!;
+            SlatePlan plan = SlatePlanner.Plan(problem, Quick with { Seconds = 1, Repeatable = false }).Plan!;
             Assert.Empty(PlanChecker.Faults(problem, plan));
         }
     }
