@@ -150,7 +150,7 @@ public static class Compare
             {
                 PipelineDraws first = evaluation.Pipelines[a];
                 PipelineDraws second = evaluation.Pipelines[b];
-                pairs.Add(new(first.Name, second.Name, Probability.Below(first.Delivered, second.Delivered), Probability.Below(first.Cost, second.Cost)));
+                pairs.Add(new(first.Name, second.Name, Probability.Below(first.Delivered, second.Delivered), Probability.Same(first.Delivered, second.Delivered), Probability.Below(first.Cost, second.Cost)));
             }
         }
 
