@@ -2,6 +2,7 @@ using PostPipeline.Benchmarks;
 using PostPipeline.Benchmarks.Conform;
 using PostPipeline.Benchmarks.Farms;
 using PostPipeline.Benchmarks.Footage;
+using PostPipeline.Benchmarks.Slates;
 using PostPipeline.Benchmarks.Studies;
 using PostPipeline.Benchmarks.Timecodes;
 using PostPipeline.Benchmarks.Transports;
@@ -14,6 +15,7 @@ Dictionary<string, Func<string[], int>> areas = new(StringComparer.Ordinal)
     ["conform"] = ConformBenchmarks.Run,
     ["footage"] = FootageBenchmarks.Run,
     ["studies"] = StudiesBenchmarks.Run,
+    ["slates"] = SlateBenchmarks.Run,
     ["transports"] = TransportBenchmarks.Run,
 };
 
