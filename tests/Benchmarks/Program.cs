@@ -2,6 +2,7 @@ using PostPipeline.Benchmarks;
 using PostPipeline.Benchmarks.Conform;
 using PostPipeline.Benchmarks.Farms;
 using PostPipeline.Benchmarks.Footage;
+using PostPipeline.Benchmarks.RenderTimes;
 using PostPipeline.Benchmarks.Studies;
 using PostPipeline.Benchmarks.Timecodes;
 using PostPipeline.Benchmarks.Transports;
@@ -10,6 +11,7 @@ using PostPipeline.Benchmarks.Transports;
 Dictionary<string, Func<string[], int>> areas = new(StringComparer.Ordinal)
 {
     ["farm"] = FarmBenchmarks.Run,
+    ["render-times"] = RenderTimeBenchmarks.Run,
     ["timecode"] = TimecodeBenchmarks.Run,
     ["conform"] = ConformBenchmarks.Run,
     ["footage"] = FootageBenchmarks.Run,
