@@ -3,6 +3,7 @@ using PostPipeline.Benchmarks.Conform;
 using PostPipeline.Benchmarks.Farms;
 using PostPipeline.Benchmarks.Footage;
 using PostPipeline.Benchmarks.RenderTimes;
+using PostPipeline.Benchmarks.Slates;
 using PostPipeline.Benchmarks.Studies;
 using PostPipeline.Benchmarks.Timecodes;
 using PostPipeline.Benchmarks.Transports;
@@ -16,6 +17,7 @@ Dictionary<string, Func<string[], int>> areas = new(StringComparer.Ordinal)
     ["conform"] = ConformBenchmarks.Run,
     ["footage"] = FootageBenchmarks.Run,
     ["studies"] = StudiesBenchmarks.Run,
+    ["slates"] = SlateBenchmarks.Run,
     ["transports"] = TransportBenchmarks.Run,
 };
 
