@@ -119,6 +119,12 @@ public sealed class FootageVerbTests : IDisposable
     {
         (_, string output, _) = await Run("footage", "record-times", "--coding", "raw:12:3", "--raster", "4096x2160", "--sensor-rate", "96", "--project-rate", "24", "--card", "512 GB");
         Assert.Contains("20.09 min (80.38 on screen)", output, StringComparison.Ordinal);
+
+        // IEC 80000-13: 1.024³ − 1 = 7.37 %, 1.024⁴ − 1 = 9.95 %.
+        Assert.Contains("512 GB = 476.84 GiB: one GiB is 7.37 % more than one GB", output, StringComparison.Ordinal);
+        (_, string why, _) = await Run("footage", "record-times", "--coding", "raw:12:3", "--raster", "4096x2160", "--sensor-rate", "24", "--card", "480 GiB", "--reserve", "0.02", "--why");
+        Assert.Contains("515.4 GB = 480 GiB", why, StringComparison.Ordinal);
+        Assert.StartsWith("record time: 4757.428 s = capacity × (1 − reserve) ÷ average rate = 515396075520 × (1 − 1/50) ÷ 106168320 (margin: reserve on the medium)", Tree(why, "record time:")[0], StringComparison.Ordinal);
     }
 
     [Fact]
@@ -158,6 +164,9 @@ public sealed class FootageVerbTests : IDisposable
             "burst", "--coding", "raw:12", "--raster", "4096x2160", "--sensor-rate", "480", "--project-rate", "24", "--card", "2 TB", "--write", "900 MB/s", "--trust", "1",
             "--buffer", "96 GB", "--drains", "from-trigger", "--trigger", "0.5");
         Assert.Contains("16.22 s, 7783 frames", output, StringComparison.Ordinal);
+        (_, string again, _) = await Run(
+            "burst", "--coding", "raw:12", "--raster", "4096x2160", "--sensor-rate", "480", "--card", "2 TB", "--write", "500 MB/s", "--trust", "1", "--ready-again", "95 s", "--reset", "5 s");
+        Assert.Contains("45 GB, 3391 frames", again, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -237,7 +246,8 @@ public sealed class FootageVerbTests : IDisposable
     [Fact]
     public async Task StorageDisksStreamsSeatPower_WorkedExamples()
     {
-        Assert.Contains("256 TB", (await Run("storage", "disks", "--drives", "24", "--drive", "20 TB", "--spare-drives", "2")).Output, StringComparison.Ordinal);
+        string disks = (await Run("storage", "disks", "--drives", "24", "--drive", "20 TB", "--spare-drives", "2")).Output;
+        Assert.Contains("256 TB = 232.83 TiB: one TiB is 9.95 % more than one TB", disks, StringComparison.Ordinal);
         Assert.Contains("tight", (await Run("storage", "streams", "--stream", "87.39 MB/s", "--line", "1 Gb/s")).Output, StringComparison.Ordinal);
         Assert.StartsWith("comfortable", (await Run("storage", "seat", "--layers", "4", "--rate", "25", "--measured", "150")).Output, StringComparison.Ordinal);
         string power = (await Run("storage", "power", "--watts", "9300", "--volts", "230")).Output;

@@ -65,6 +65,11 @@ internal static class RecordTimesVerb
         }
 
         console.Write(table);
+        foreach (long card in cells.Select(c => c.CardBytes).Distinct())
+        {
+            console.WriteLine(Given.BothUnits(card));
+        }
+
         cells.ForEach(c => c.Derivation?.Print(console));
     }
 }
