@@ -86,7 +86,7 @@ public static class RecordingExplanation
             Source = "common practice, no source",
             Inputs =
             [
-                Derivation.Input("buffer", buffer.Capacity.Bytes.ToString(), "B"), Derivation.Input("parts", buffer.Partitions.ToString()),
+                Derivation.Input("buffer", buffer.Capacity.Bytes.ToString(), "B", buffer.Basis), Derivation.Input("parts", buffer.Partitions.ToString()),
                 Derivation.Input("trigger position p", buffer.TriggerPosition.ToString()), needed, ceiling,
             ],
         };

@@ -164,6 +164,9 @@ public sealed class FootageVerbTests : IDisposable
             "burst", "--coding", "raw:12", "--raster", "4096x2160", "--sensor-rate", "480", "--project-rate", "24", "--card", "2 TB", "--write", "900 MB/s", "--trust", "1",
             "--buffer", "96 GB", "--drains", "from-trigger", "--trigger", "0.5");
         Assert.Contains("16.22 s, 7783 frames", output, StringComparison.Ordinal);
+        (_, string again, _) = await Run(
+            "burst", "--coding", "raw:12", "--raster", "4096x2160", "--sensor-rate", "480", "--card", "2 TB", "--write", "500 MB/s", "--trust", "1", "--ready-again", "95 s", "--reset", "5 s");
+        Assert.Contains("45 GB, 3391 frames", again, StringComparison.Ordinal);
     }
 
     [Fact]

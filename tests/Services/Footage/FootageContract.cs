@@ -265,6 +265,24 @@ public abstract class FootageContract<TTransport> : IAsyncLifetime
         Assert.Equal((96_000_000_000, 7783), (answer.Burst.BytesAtRisk, answer.Burst.Frames));
     }
 
+    // Derived by hand: what manuals state. 4 s of the mode's 442,368,000 B/s; 95 s until ready less 5 s reset at 500 MB/s: 45 GB.
+    [Fact]
+    public async Task AssessRecordings_BufferKnownBySeconds_IsDerived()
+    {
+        RecordingItem seconds = Recording(3_686_400, 120, 260);
+        seconds.Buffer = new() { StatedBurstSeconds = 4, Drain = DrainBehaviour.AfterCapture };
+        RecordingItem again = Recording(13_271_040, 480, 500);
+        again.Medium.Derating = new() { Numerator = 1, Denominator = 1 };
+        again.Buffer = new() { StatedReadyAgainSeconds = 95, ResetSeconds = 5, Drain = DrainBehaviour.AfterCapture };
+        RecordingItem never = again.Clone();
+        never.Buffer.ResetSeconds = 95;
+        AssessRecordingsResponse response = await Clients.Footage.AssessRecordingsAsync(new() { Items = { seconds, again, never }, Explain = true });
+        Assert.Equal((4.0, 480L, 4 * 442_368_000L), (response.Results[0].Assessment.Burst.WindowSeconds, response.Results[0].Assessment.Burst.Frames, response.Results[0].Assessment.Burst.BytesAtRisk));
+        Assert.Equal((45_000_000_000, 95.0), (response.Results[1].Assessment.Burst.BytesAtRisk, response.Results[1].Assessment.Burst.ReadyAgainSeconds));
+        Assert.Contains(Nodes(response.Results[1].Assessment.Derivation), n => n is { Name: "buffer", Source: "(95 s until ready again − 5 s reset) × write ceiling" });
+        Assert.Equal("buffer.stated_ready_again_seconds", response.Results[2].Error.Field);
+    }
+
     [Theory]
     [InlineData(Verdict.Unspecified, Verdict.Unknown)]
     [InlineData(Verdict.Unknown, Verdict.Unknown)]
