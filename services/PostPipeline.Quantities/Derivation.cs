@@ -30,6 +30,12 @@ public sealed record Derivation
     /// <summary>The margin that this step puts on, by name; empty where there is none.</summary>
     public string Margin { get; init; } = string.Empty;
 
+    /// <summary>What sets this number now; empty where nothing limits it.</summary>
+    public string BindingLimit { get; init; } = string.Empty;
+
+    /// <summary>What would set it after that; empty where there is nothing.</summary>
+    public string NextLimit { get; init; } = string.Empty;
+
     /// <summary>The numbers that go into this one.</summary>
     public IReadOnlyList<Derivation> Inputs { get; init; } = [];
 

@@ -57,6 +57,14 @@ public sealed class BenchmarkTable
         [.. Categories.Select(c => new Category(c.Levels, [.. rows.Select(r => c.Codes[r])]))],
         [.. Numbers.Select(n => rows.Select(r => n[r]).ToArray())]);
 
+    /// <summary>The same rows with only the families that occur, so that folds over families are never empty.</summary>
+    internal BenchmarkTable WithOccurringFamilies()
+    {
+        int[] occurring = [.. Family.Distinct().Order()];
+        Dictionary<int, int> place = occurring.Select((family, i) => (family, i)).ToDictionary(f => f.family, f => f.i);
+        return new(Schema, Invented, ContentHash, SecondsPerFrame, [.. Family.Select(f => place[f])], [.. occurring.Select(f => Families[f])], Categories, Numbers);
+    }
+
     /// <summary>The same rows with other times.</summary>
     /// <param name="seconds">A time for each row.</param>
     internal BenchmarkTable WithSeconds(double[] seconds) => new(Schema, Invented, ContentHash, seconds, Family, Families, Categories, Numbers);

@@ -2,6 +2,8 @@ using PostPipeline.Benchmarks;
 using PostPipeline.Benchmarks.Conform;
 using PostPipeline.Benchmarks.Farms;
 using PostPipeline.Benchmarks.Footage;
+using PostPipeline.Benchmarks.RenderTimes;
+using PostPipeline.Benchmarks.Slates;
 using PostPipeline.Benchmarks.Studies;
 using PostPipeline.Benchmarks.Timecodes;
 using PostPipeline.Benchmarks.Transports;
@@ -10,10 +12,12 @@ using PostPipeline.Benchmarks.Transports;
 Dictionary<string, Func<string[], int>> areas = new(StringComparer.Ordinal)
 {
     ["farm"] = FarmBenchmarks.Run,
+    ["render-times"] = RenderTimeBenchmarks.Run,
     ["timecode"] = TimecodeBenchmarks.Run,
     ["conform"] = ConformBenchmarks.Run,
     ["footage"] = FootageBenchmarks.Run,
     ["studies"] = StudiesBenchmarks.Run,
+    ["slates"] = SlateBenchmarks.Run,
     ["transports"] = TransportBenchmarks.Run,
 };
 

@@ -1,4 +1,5 @@
 using PostPipeline.Embedded;
+using PostPipeline.Notebooks.Charts;
 using PostPipeline.Notebooks.Documents;
 using PostPipeline.Notebooks.Lessons;
 using PostPipeline.Notebooks.Runs;
@@ -73,6 +74,41 @@ public sealed class NotebooksInsideTests
         Directory.Delete(data, recursive: true);
     }
 
+    // Common practice, no source: 4 bits a pixel are 3:1 of 12-bit photosites, 4:1 of 16-bit ones, 5:1 of 10-bit 4:2:2 and 9:1 of
+    // 12-bit 4:4:4. One rate, four ratios.
+    [Fact]
+    public async Task Ratios_OneRate_IsAnotherRatioAgainstEachBase()
+    {
+        string data = Directory.CreateTempSubdirectory("postpipeline-lesson-").FullName;
+        await using EmbeddedSuite suite = EmbeddedSuite.InFolder(data);
+        Suite.Use(_ => Task.FromResult(suite.Clients));
+        RecordingLesson lesson = await RecordingLesson.AskAsync(new("4096 × 2160", 12, 3, 24, 24), new(512, 450, 0.85, 0, 0, "unknown"));
+        Assert.Equal(4, lesson.Rate.BitsPerPixel);
+        NumberTable ratios = await lesson.RatiosAsync();
+        Assert.Equal(["12-bit photosites", "16-bit photosites", "10-bit 4:2:2", "12-bit 4:4:4"], ratios.Rows.Select(r => (string)r[0]!));
+        Assert.Equal([3.0, 4.0, 5.0, 9.0], ratios.Rows.Select(r => (double)r[2]!));
+        Directory.Delete(data, recursive: true);
+    }
+
+    // Common practice, no source: uncompressed 480 frames/s, a buffer of 96 GB, 900 MB/s written: 17.55 s where the window
+    // starts at the press, 16.22 s half-way, 15.07 s where it ends there, and 15.07 s anywhere where nothing drains.
+    [Theory]
+    [InlineData(0, "while recording", 17.55)]
+    [InlineData(0.5, "while recording", 16.22)]
+    [InlineData(1, "while recording", 15.07)]
+    [InlineData(0.5, "only after", 15.07)]
+    [InlineData(0, "unknown", 15.07)]
+    public async Task Burst_WorkedExample_IsReproduced(double trigger, string drains, double seconds)
+    {
+        string data = Directory.CreateTempSubdirectory("postpipeline-lesson-").FullName;
+        await using EmbeddedSuite suite = EmbeddedSuite.InFolder(data);
+        Suite.Use(_ => Task.FromResult(suite.Clients));
+        RecordingLesson lesson = await RecordingLesson.AskAsync(new("4096 × 2160", 12, 1, 480, 24), new(2_000, 900, 1, 96, trigger, drains));
+        Assert.Equal(seconds, lesson.Assessment.Burst.WindowSeconds, 0.005);
+        Assert.Equal(trigger * lesson.Assessment.Burst.WindowSeconds, lesson.Assessment.Burst.SecondsBeforePress, 1e-6);
+        Directory.Delete(data, recursive: true);
+    }
+
     // Common practice, no source: 96 frames/s on base 24 from 10:00:00:00 for 30 s are 2,880 frames, one label each, to
     // 10:02:00:00; a clip of 1,440 frames at 10:01:00:00 shares 1,440 labels with it.
     [Fact]
@@ -136,6 +172,38 @@ public sealed class NotebooksInsideTests
         Assert.Equal(37.93, await OffloadLesson.CardMinutesAsync(bench with { Third = 900 }), 0.01);
         Assert.Equal(68.27, await OffloadLesson.CardMinutesAsync(bench with { Reader = 1_600 }), 0.01);
         Assert.Equal(136.53, await new OffloadLesson(bench).AfterWrapMinutesAsync(), 0.01);
+
+        // Doubling the fastest link (1,200 MB/s) buys nothing; replacing the slowest does; the reader buys nothing after that either.
+        Assert.Equal([68.27, 68.27, 37.93, 37.93], (await new OffloadLesson(bench).PurchasesAsync()).Select(c => Math.Round(c.Minutes, 2)));
+        Directory.Delete(data, recursive: true);
+    }
+
+    // Copies compared with the first read, or with each other, agree and are wrong; only another read of the card, or hashes
+    // made by the camera, show it. The copies hold what the camera did not write in every row.
+    [Fact]
+    public void BadRead_ComparedWithTheFirstRead_IsBlessed()
+    {
+        NumberTable table = OffloadLesson.BadRead();
+        Assert.Equal(["yes", "yes", "no", "no"], table.Rows.Select(r => (string)r[3]!));
+        Assert.All(table.Rows, r => Assert.Equal("no", (string)r[4]!));
+        Assert.All(table.Rows, r => Assert.Equal((string)r[3]! == "yes", (string)r[1]! == (string)r[2]!));
+    }
+
+    // Twice the ratio is twice the recorded hours: originals, mezzanine, caches and proxies double, renders and the pull do not.
+    [Fact]
+    public async Task Storage_TwiceTheRatio_DoublesWhatIsRecordedAndNotTheRenders()
+    {
+        string data = Directory.CreateTempSubdirectory("postpipeline-lesson-").FullName;
+        await using EmbeddedSuite suite = EmbeddedSuite.InFolder(data);
+        Suite.Use(_ => Task.FromResult(suite.Clients));
+        StorageLesson once = await StorageLesson.AskAsync(110 / 60.0 * 25);
+        StorageLesson twice = await StorageLesson.AskAsync(110 / 60.0 * 50);
+        double[] fixedTerabytes = [2, 2, 4.83];
+        Assert.All(Enumerable.Range(0, 3), i =>
+        {
+            Assert.Equal((2 * (once.Peaks[i].Online - fixedTerabytes[i])) + fixedTerabytes[i], twice.Peaks[i].Online, 1e-9);
+            Assert.Equal(2 * once.Peaks[i].Nearline, twice.Peaks[i].Nearline, 1e-9);
+        });
         Directory.Delete(data, recursive: true);
     }
 
@@ -169,6 +237,50 @@ public sealed class NotebooksInsideTests
         Assert.Contains("By division **6.75** nodes", lesson.Answer.Text, StringComparison.Ordinal);
         int honest = int.Parse(lesson.Answer.Text.Split("with 90 %, **")[1].Split('*')[0], System.Globalization.CultureInfo.InvariantCulture);
         Assert.InRange(honest, 8, 15);
+        Directory.Delete(data, recursive: true);
+    }
+
+    // Common practice, no source: (53.084 + 4.424) MB ÷ 0.5 s = 115.0 MB/s a node; 1,200 MB/s keep 10.43 nodes busy: ten are
+    // useful, the eleventh adds 0.4, a sixteenth nothing.
+    [Fact]
+    public async Task Ceiling_WorkedExample_IsReproduced()
+    {
+        string data = Directory.CreateTempSubdirectory("postpipeline-lesson-").FullName;
+        await using EmbeddedSuite suite = EmbeddedSuite.InFolder(data);
+        Suite.Use(_ => Task.FromResult(suite.Clients));
+        CeilingLesson lesson = await CeilingLesson.AskAsync(1_200, [5, 10, 11, 16]);
+        Assert.Equal(10.43, lesson.Useful, 0.005);
+        Assert.All(lesson.Worths.Zip([5.0, 10, 10.433, 10.433]), w => Assert.Equal(w.Second, w.First.Worth, 0.01 * w.Second));
+        Assert.Contains("**10 are useful**", lesson.Answer.Text, StringComparison.Ordinal);
+        Directory.Delete(data, recursive: true);
+    }
+
+    // Derived: the rows were made at 30 ms a megapixel, so 3840 × 2160 take 0.249 s a frame, and 648,000 of them 44.8
+    // node-hours: with 540 tasks of 30 s 4.93 nodes by division in 10 h. The error that projects share makes it more.
+    [Fact]
+    public async Task Calibration_InventedRows_GoFromRowsToNodes()
+    {
+        string data = Directory.CreateTempSubdirectory("postpipeline-lesson-").FullName;
+        await using EmbeddedSuite suite = EmbeddedSuite.InFolder(data);
+        Suite.Use(_ => Task.FromResult(suite.Clients));
+        string file = Path.Combine(Testing.Outside.Root, "notebooks", "data", "own-rows.csv");
+        Assert.Equal(await File.ReadAllTextAsync(file), Studies.Benchmarks.InventedOwnRows.ToCsv());
+        CalibrationLesson invented = await CalibrationLesson.LearnAsync(string.Empty);
+        Assert.Contains("48 rows of 12 projects, **invented**", invented.Answer.Text, StringComparison.Ordinal);
+        Assert.True(invented.Record.Model.HeldOutMedianPercent < invented.Record.Model.BaselineMedianPercent / 2);
+        var one = await invented.PredictAsync("mezzanine", 3840, 2160);
+        Assert.InRange(one.SecondsPerFrame, 0.249 * 0.85, 0.249 * 1.15);
+        Assert.False(one.IntervalRefused);
+        Assert.InRange(0.249, one.LowSecondsPerFrame, one.HighSecondsPerFrame);
+        string answer = (await invented.SizeAsync("mezzanine", 648_000, 10, 0.9)).Answer.Text;
+        double division = double.Parse(answer.Split("**")[1], System.Globalization.CultureInfo.InvariantCulture);
+        Assert.Equal(((648_000 * one.SecondsPerFrame) + (540 * 30)) / 36_000, division, 0.01 * division);
+        Assert.True(int.Parse(answer.Split("with 90 %, **")[1].Split('*')[0], System.Globalization.CultureInfo.InvariantCulture) > division);
+
+        // The same rows from a file are somebody's own, and not called invented.
+        CalibrationLesson own = await CalibrationLesson.LearnAsync(file);
+        Assert.DoesNotContain("invented", own.Answer.Text, StringComparison.Ordinal);
+        Assert.Equal(one.SecondsPerFrame, (await own.PredictAsync("mezzanine", 3840, 2160)).SecondsPerFrame, 1e-9);
         Directory.Delete(data, recursive: true);
     }
 }

@@ -1,3 +1,4 @@
+using System.Security.Cryptography;
 using PostPipeline.Client;
 using PostPipeline.Contracts.Footage.V1;
 using PostPipeline.Notebooks.Charts;
@@ -30,24 +31,30 @@ public sealed class OffloadLesson(OffloadBench bench)
         return (day.Runs[0].DoneSeconds - day.Runs[0].StartedSeconds) / 60;
     }
 
-    /// <summary>The card as it is, with its slowest link at 900 MB/s, and with its reader doubled.</summary>
-    public async Task<Figure> LinksAsync()
+    /// <summary>Minutes of one card as it is, with its fastest link doubled, with its slowest destination at 900 MB/s, and then with its reader doubled too.</summary>
+    public async Task<IReadOnlyList<(string Case, double Minutes)>> PurchasesAsync()
     {
         (string Name, OffloadBench Means)[] cases =
         [
             ("as it is", bench),
+            ("fastest link doubled", Doubled()),
             ("slowest destination replaced (900 MB/s)", Replaced()),
-            ("reader doubled", bench with { Reader = bench.Reader * 2 }),
-            ("both", Replaced() with { Reader = bench.Reader * 2 }),
+            ("that, and the reader doubled", Replaced() with { Reader = bench.Reader * 2 }),
         ];
-        List<BarRow> rows = [];
+        List<(string, double)> minutes = [];
         foreach ((string name, OffloadBench means) in cases)
         {
-            rows.Add(new(name, "one card", await CardMinutesAsync(means).ConfigureAwait(false)));
+            minutes.Add((name, await CardMinutesAsync(means).ConfigureAwait(false)));
         }
 
-        return Chart.Bars("Which purchase makes a card faster?", new("Copy and verify one card", "min"), rows);
+        return minutes;
     }
+
+    /// <summary>Those minutes as bars.</summary>
+    public async Task<Figure> LinksAsync() => Chart.Bars(
+        "Which purchase makes a card faster?",
+        new("Copy and verify one card", "min"),
+        [.. (await PurchasesAsync().ConfigureAwait(false)).Select(c => new BarRow(c.Case, "one card", c.Minutes))]);
 
     /// <summary>The last cards, one after another.</summary>
     public async Task<NumberTable> QueueAsync()
@@ -80,6 +87,38 @@ public sealed class OffloadLesson(OffloadBench bench)
         }
 
         return new("What a check can show", ["Level", "Shows", "Cannot show", "One card (min)"], rows);
+    }
+
+    /// <summary>One bit of a card is read wrong, and two copies are written from that read: what each level compares, and whether it notices.</summary>
+    public static NumberTable BadRead()
+    {
+        byte[] card = [.. Enumerable.Range(0, 1 << 20).Select(i => (byte)((i * 131L / 7) & 0xFF))];
+        string camera = Digest(card);
+        byte[] read = [.. card];
+        read[card.Length / 2] ^= 1;
+        string first = Digest(read);
+        string copies = Digest([.. read]);
+        string second = Digest(card);
+        return new(
+            "A bad first read, copied twice",
+            ["Compared", "One digest begins", "The other begins", "Equal", "The copies are what the camera wrote"],
+            [
+                Compared("copies with the first read", first, copies),
+                Compared("the two copies with each other", copies, copies),
+                Compared("copies with the card read again", second, copies),
+                Compared("copies with hashes of the camera", camera, copies),
+            ]);
+    }
+
+    private static IReadOnlyList<object?> Compared(string what, string one, string other) => [what, one[..8], other[..8], one == other ? "yes" : "no", "no"];
+
+    private static string Digest(byte[] bytes) => Convert.ToHexStringLower(SHA256.HashData(bytes));
+
+    private OffloadBench Doubled()
+    {
+        double fastest = Math.Max(Math.Max(bench.Reader, bench.First), Math.Max(bench.Second, bench.Third));
+        return bench.First == fastest ? bench with { First = fastest * 2 } : bench.Second == fastest ? bench with { Second = fastest * 2 }
+            : bench.Third == fastest ? bench with { Third = fastest * 2 } : bench with { Reader = fastest * 2 };
     }
 
     private OffloadBench Replaced()

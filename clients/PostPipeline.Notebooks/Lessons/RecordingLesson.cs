@@ -8,6 +8,9 @@ namespace PostPipeline.Notebooks.Lessons;
 /// <summary>One mode on one card: sustained or burst, how long, and why. The numbers come from the footage service.</summary>
 public sealed class RecordingLesson
 {
+    // Uncompressed codings that people state ratios against.
+    private static readonly string[] Bases = ["raw-12", "raw-16", "uncompressed-422-10", "uncompressed-444-12"];
+
     private readonly RecordingMode mode;
     private readonly RecordingMedia media;
 
@@ -52,6 +55,19 @@ public sealed class RecordingLesson
 
     /// <summary>The formula with today's numbers.</summary>
     public Rendering.Derivation Why => Wire.Tree(Assessment.Derivation);
+
+    /// <summary>The same rate as a ratio against several bases: the bits a pixel do not move, the ratio does.</summary>
+    public async Task<NumberTable> RatiosAsync()
+    {
+        SuiteClients suite = await Suite.ClientsAsync().ConfigureAwait(false);
+        EstimateRatesRequest request = new();
+        request.Items.AddRange(Bases.Select(b => new RateItem { Label = b, Coding = new() { CatalogueName = b }, Raster = mode.Wire, SensorRate = Wire.Rate(mode.SensorRate) }));
+        EstimateRatesResponse answer = await suite.Footage.EstimateRatesAsync(request, cancellationToken: Output.Stop).ResponseAsync.ConfigureAwait(false);
+        return new(
+            $"One rate, {Say.Number(Rate.BitsPerPixel)} bits a pixel: which ratio is it?",
+            ["Against", "Bits a pixel of that base", "Ratio"],
+            [.. answer.Results.Select(r => (IReadOnlyList<object?>)[r.Estimate.RatioBase, r.Estimate.BaseBitsPerPixel, r.Estimate.BaseBitsPerPixel / Rate.BitsPerPixel])]);
+    }
 
     /// <summary>Card minutes and screen minutes over the sensor rate: one falls, the other stays.</summary>
     /// <param name="rates">Sensor rates, frames a second.</param>

@@ -2,7 +2,6 @@ namespace PostPipeline.Slates.Planning;
 
 /// <summary>What a search has reached.</summary>
 /// <param name="Level">The level in work.</param>
-/// <param name="Value">The best value so far; null before a first plan.</param>
+/// <param name="Value">The best value so far.</param>
 /// <param name="Bound">What is proven so far.</param>
-/// <param name="Done">Share of the time used, 0 to 1.</param>
-public sealed record PlanProgress(PlanLevel Level, long? Value, long Bound, double Done);
+public sealed record PlanProgress(PlanLevel Level, long Value, long Bound);

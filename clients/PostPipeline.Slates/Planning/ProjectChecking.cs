@@ -74,6 +74,7 @@ internal sealed class ProjectChecking(SlateProblem problem, HashSet<string> cale
             CheckUse($"{field}.uses", use);
         }
 
+        CheckCalendars(field, stage);
         faults.Unique($"{field}.farm", stage.Farm.Select(f => f.Resource));
         foreach (FarmChoice farm in stage.Farm)
         {
@@ -88,6 +89,18 @@ internal sealed class ProjectChecking(SlateProblem problem, HashSet<string> cale
                 $"{field}.startedOn",
                 $"'{stage.StartedOn}' with {stage.StartedNodes ?? 0} nodes; a started farm stage names one of its farm classes and 1 node or more");
         }
+    }
+
+    // A stage is worked where its own calendar and those of all its resources are open.
+    private void CheckCalendars(string field, SlateStage stage)
+    {
+        HashSet<string> used = [.. stage.Uses.Select(u => u.Resource).Concat(stage.Farm.Select(f => f.Resource))];
+        HashSet<string?> names = [stage.Calendar, .. problem.Resources.Where(r => used.Contains(r.Name)).Select(r => r.Calendar)];
+        List<SlateCalendar> all = [.. problem.Calendars.Where(c => names.Contains(c.Name) && c.Open.Count >= problem.Clock.Slots)];
+        faults.Require(
+            all.Count < 2 || Enumerable.Range(0, problem.Clock.Slots).Any(slot => all.TrueForAll(c => c.Open[slot])),
+            $"{field}.calendar",
+            $"no half-day is worked in all the calendars that it needs: {string.Join(", ", all.Select(c => c.Name))}");
     }
 
     private void CheckFarm(string field, FarmChoice farm)

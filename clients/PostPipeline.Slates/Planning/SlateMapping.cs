@@ -13,6 +13,7 @@ internal sealed class SlateMapping
 
     private readonly SlateProblem problem;
     private readonly Dictionary<string, int> resources;
+    private readonly IReadOnlyDictionary<string, string>? forced;
     private readonly Dictionary<string, int> calendarPlaces = [];
     private readonly List<SlotCalendar> calendars = [];
     private readonly List<ScheduleTask> tasks = [];
@@ -23,8 +24,9 @@ internal sealed class SlateMapping
     private readonly List<StagePlace> places = [];
     private readonly List<(int Project, int Option)> optionPlaces = [];
 
-    public SlateMapping(SlateProblem problem, SlatePlan? running)
+    public SlateMapping(SlateProblem problem, SlatePlan? running, IReadOnlyDictionary<string, string>? forced = null)
     {
+        this.forced = forced;
         this.problem = problem;
         resources = problem.Resources.Select((r, i) => (r.Name, i)).ToDictionary(p => p.Name, p => p.i, StringComparer.Ordinal);
         for (int project = 0; project < problem.Projects.Count; project++)
@@ -101,6 +103,42 @@ internal sealed class SlateMapping
         return new(projects, rentals, levels);
     }
 
+    /// <summary>What of a plan still fits this slate, in the scheduling layer.</summary>
+    public SchedulePlan Write(SlatePlan plan)
+    {
+        List<int> taken = [];
+        List<TaskPlan> done = [];
+        for (int task = 0; task < tasks.Count; task++)
+        {
+            StagePlace place = places[task];
+            SlateProject project = problem.Projects[place.Project];
+            SlateOption option = project.Options[place.Option];
+            ProjectPlan? decided = plan.Projects.FirstOrDefault(p => p.Project == project.Name);
+            if (decided is null || decided.Pipeline != option.Pipeline)
+            {
+                continue;
+            }
+
+            if (place.Stage < 0)
+            {
+                taken.Add(tasks[task].Option!.Value);
+                done.Add(new(task, decided.End, decided.End, 0));
+                continue;
+            }
+
+            StagePlan? stage = decided.Stages.FirstOrDefault(s => s.Stage == option.Stages[place.Stage].Name);
+            int mode = stage is null ? -1 : place.Modes.ToList().IndexOf((stage.FarmClass, stage.Nodes));
+            if (mode < 0)
+            {
+                continue;
+            }
+
+            done.Add(new(task, stage!.Start, stage.End, mode));
+        }
+
+        return new(done, taken, [], []);
+    }
+
     private void AddProject(int project, ProjectPlan? running)
     {
         SlateProject definition = problem.Projects[project];
@@ -110,7 +148,7 @@ internal sealed class SlateMapping
         {
             SlateOption way = definition.Options[option];
             int change = running is not null && running.Pipeline != way.Pipeline ? PipelineChange : 0;
-            options.Add(new($"{definition.Name} {way.Pipeline}", way.Money, change, Forbidden: started >= 0 && started != option));
+            options.Add(new($"{definition.Name} {way.Pipeline}", way.Money, change, Forbidden: started >= 0 ? started != option : forced?.GetValueOrDefault(definition.Name, way.Pipeline) is string only && only != way.Pipeline));
             optionPlaces.Add((project, option));
             AddOption(project, option, running?.Pipeline == way.Pipeline ? running : null);
         }
@@ -223,17 +261,28 @@ internal sealed class SlateMapping
             ? new(resource.Name, resource.Capacity, rental.Most, rental.Price) { ExtraFrom = problem.Now + rental.LeadSlots, ExtraPeriod = rental.PeriodSlots }
             : new(resource.Name, resource.Capacity);
 
-    // Overlapping outages add up, but never to more than there is.
+    // Overlapping outages add up, but never to more than there is beside what has started: that is not planned away.
     private IEnumerable<FixedUse> Outages(SlateResource resource)
     {
         int place = resources[resource.Name];
         int slots = problem.Clock.Slots;
+        long[] there = [.. Enumerable.Repeat(resource.Capacity, slots + 1)];
+        foreach (ScheduleTask task in tasks.Where(t => t.FixedStart is not null && !options[t.Option!.Value].Forbidden))
+        {
+            int start = task.FixedStart!.Value;
+            int end = task.Calendar is int calendar ? calendars[calendar].End(Math.Min(start, slots), task.Modes[0].Duration) ?? slots : start + task.Modes[0].Duration;
+            for (int slot = start; slot < Math.Min(end, slots); slot++)
+            {
+                there[slot] -= task.Modes[0].Uses.Where(u => u.Resource == place).Sum(u => u.Amount);
+            }
+        }
+
         long[] away = new long[slots + 1];
         foreach (SlateOutage outage in resource.Outages)
         {
             for (int slot = Math.Max(0, outage.From); slot < Math.Min(slots, outage.Until); slot++)
             {
-                away[slot] = Math.Min(resource.Capacity, away[slot] + outage.Amount);
+                away[slot] = Math.Min(Math.Max(0, there[slot]), away[slot] + outage.Amount);
             }
         }
 

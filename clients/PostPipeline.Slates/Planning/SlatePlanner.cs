@@ -1,3 +1,4 @@
+using PostPipeline.Quantities;
 using PostPipeline.Slates.Scheduling;
 using PostPipeline.Slates.Solving;
 
@@ -22,15 +23,49 @@ public static class SlatePlanner
     {
         SlateChecking.Check(problem);
         SlateMapping mapping = new(problem, running);
-        IReadOnlyList<PlanLevel> levels = mapping.Levels(running is not null);
+        return Solve(problem, mapping, settings, running is not null, running, progress, cancellation);
+    }
+
+    internal static PlanAnswer Solve(
+        SlateProblem problem,
+        SlateMapping mapping,
+        PlanSettings settings,
+        bool countsChanges,
+        SlatePlan? start,
+        IProgress<PlanProgress>? progress,
+        CancellationToken cancellation)
+    {
+        Guard.Finite(settings.Seconds, 0.1, 86_400, nameof(settings.Seconds));
+        Guard.InRange(settings.Workers, 1, 64, nameof(settings.Workers));
+        foreach (double share in settings.Shares.Values)
+        {
+            Guard.Finite(share, 1e-6, 1e6, nameof(settings.Shares));
+        }
+
+        IReadOnlyList<PlanLevel> levels = mapping.Levels(countsChanges);
+        Dictionary<ScheduleLevel, PlanLevel> names = levels.ToDictionary(SlateMapping.ToSchedule);
+        double usual = settings.Shares.Count == 0 ? 1 : settings.Shares.Values.Average();
         ScheduleAnswer answer = ScheduleSolver.Solve(
             mapping.Schedule,
             [.. levels.Select(SlateMapping.ToSchedule)],
-            new() { Seconds = settings.Seconds, Workers = settings.Workers, Seed = settings.Seed, Repeatable = settings.Repeatable },
-            null,
+            new()
+            {
+                Seconds = settings.Seconds,
+                Shares = [.. levels.Select(l => settings.Shares.GetValueOrDefault(l, usual))],
+                Workers = settings.Workers,
+                Seed = settings.Seed,
+                Repeatable = settings.Repeatable,
+            },
+            start is null ? null : mapping.Write(start),
+            progress is null ? null : new Relay(r => progress.Report(new(names[r.Level], r.Value, r.Bound))),
             cancellation);
         return answer.Plan is SchedulePlan plan
             ? new(mapping.Read(plan, [.. plan.Levels.Select((l, i) => new PlanLevelResult(levels[i], l.Value, l.Bound))]), false, [])
-            : new(null, answer.ProvenImpossible, []);
+            : new(null, answer.ProvenImpossible, PlanObstacles.Of(problem, mapping));
+    }
+
+    private sealed class Relay(Action<LevelResult> report) : IProgress<LevelResult>
+    {
+        public void Report(LevelResult value) => report(value);
     }
 }

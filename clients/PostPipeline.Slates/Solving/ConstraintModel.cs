@@ -13,6 +13,7 @@ internal sealed class ConstraintModel
     private readonly BoolVar?[][] modes;
     private readonly List<(ExtraPlan Period, IntVar Units)> extras = [];
     private readonly ILiteral always;
+    private readonly Dictionary<ScheduleLevel, LinearExpr> objectives = [];
 
     public ConstraintModel(ScheduleProblem problem)
     {
@@ -37,7 +38,22 @@ internal sealed class ConstraintModel
 
     public CpModel Model { get; } = new();
 
-    public LinearExpr Objective(ScheduleLevel level) => level switch
+    /// <summary>A level as an expression; the same one however often it is asked for.</summary>
+    public LinearExpr Objective(ScheduleLevel level)
+    {
+        if (!objectives.TryGetValue(level, out LinearExpr? expression))
+        {
+            expression = Expression(level);
+            objectives[level] = expression;
+        }
+
+        return expression;
+    }
+
+    /// <summary>Lets a level have no more than a value.</summary>
+    public void Limit(ScheduleLevel level, long most) => Model.Add(Objective(level) <= most);
+
+    private LinearExpr Expression(ScheduleLevel level) => level switch
     {
         ScheduleLevel.Makespan => MakespanExpression(),
         ScheduleLevel.WeightedLateness => LatenessExpression(0),

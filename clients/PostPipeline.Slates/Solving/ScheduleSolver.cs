@@ -1,6 +1,7 @@
 using System.Diagnostics;
 using Google.OrTools.Sat;
 using PostPipeline.Slates.Scheduling;
+using PostPipeline.Slates.Searching;
 
 namespace PostPipeline.Slates.Solving;
 
@@ -14,6 +15,7 @@ public static class ScheduleSolver
     /// <param name="problem">The problem.</param>
     /// <param name="levels">What to make small, in order; at least one.</param>
     /// <param name="settings">How long and how.</param>
+    /// <param name="start">A plan to start from; null where there is none.</param>
     /// <param name="progress">Told of each better plan: the level, its value and its bound. May be null.</param>
     /// <param name="cancellation">Ends the search; the best plan so far is the answer.</param>
     /// <exception cref="ArgumentException">The problem is not a problem; the message says what is wrong.</exception>
@@ -21,47 +23,45 @@ public static class ScheduleSolver
         ScheduleProblem problem,
         IReadOnlyList<ScheduleLevel> levels,
         SolverSettings settings,
+        SchedulePlan? start = null,
         IProgress<LevelResult>? progress = null,
         CancellationToken cancellation = default)
     {
         ScheduleValidation.Check(problem);
         ArgumentOutOfRangeException.ThrowIfZero(levels.Count);
+        return levels.Contains(ScheduleLevel.Makespan) || SearchIndex.TryCreate(problem) is not SearchIndex index
+            ? SolveExactly(problem, levels, settings, null, progress, cancellation)
+            : ChoiceSolver.Solve(problem, index, levels, settings, start, progress, cancellation);
+    }
+
+    /// <summary>Solves a problem with the constraint solver alone.</summary>
+    internal static ScheduleAnswer SolveExactly(
+        ScheduleProblem problem,
+        IReadOnlyList<ScheduleLevel> levels,
+        SolverSettings settings,
+        SchedulePlan? start,
+        IProgress<LevelResult>? progress,
+        CancellationToken cancellation)
+    {
         ConstraintModel constraints = new(problem);
         List<LevelResult> results = [];
-        SchedulePlan? plan = null;
+        SchedulePlan? plan = start;
         double secondsLeft = settings.Seconds;
         for (int place = 0; place < levels.Count; place++)
         {
-            LinearExpr objective = constraints.Objective(levels[place]);
-            constraints.Model.Minimize(objective);
-            if (plan is not null)
-            {
-                constraints.Hint(plan);
-            }
-
             double share = secondsLeft / (levels.Count - place);
             Stopwatch watch = Stopwatch.StartNew();
-            CpSolver solver = new() { StringParameters = Parameters(settings, share) };
-            using CancellationTokenRegistration stop = cancellation.Register(solver.StopSearch);
-            CpSolverStatus status = solver.Solve(constraints.Model, new Listener(levels[place], progress));
+            ScheduleAnswer answer = Minimize(constraints, levels[place], settings with { Seconds = share }, plan, progress, cancellation);
             secondsLeft = Math.Max(0.1, secondsLeft - (settings.Repeatable ? share : watch.Elapsed.TotalSeconds));
-            if (status == CpSolverStatus.ModelInvalid)
-            {
-                throw new InvalidOperationException($"The model is not valid: {constraints.Model.Validate()}");
-            }
-
-            if (status is not (CpSolverStatus.Optimal or CpSolverStatus.Feasible))
+            if (answer.Plan is not SchedulePlan found)
             {
                 // A later level keeps the plan of the earlier ones: running out of time there loses nothing.
-                return plan is null
-                    ? new(null, status == CpSolverStatus.Infeasible)
-                    : new(plan with { Levels = results }, false);
+                return results.Count == 0 ? answer : new(plan! with { Levels = results }, false);
             }
 
-            long value = (long)Math.Round(solver.ObjectiveValue);
-            results.Add(new(levels[place], value, Math.Min(value, (long)Math.Ceiling(solver.BestObjectiveBound - 1e-6))));
-            plan = constraints.Read(solver, [.. results]);
-            constraints.Model.Add(objective <= value);
+            results.Add(found.Levels[^1]);
+            plan = found with { Levels = [.. results] };
+            constraints.Limit(levels[place], found.Levels[^1].Value);
             if (cancellation.IsCancellationRequested)
             {
                 break;
@@ -69,6 +69,39 @@ public static class ScheduleSolver
         }
 
         return new(plan, false);
+    }
+
+    /// <summary>Makes one level small.</summary>
+    internal static ScheduleAnswer Minimize(
+        ConstraintModel constraints,
+        ScheduleLevel level,
+        SolverSettings settings,
+        SchedulePlan? start,
+        IProgress<LevelResult>? progress,
+        CancellationToken cancellation)
+    {
+        constraints.Model.Minimize(constraints.Objective(level));
+        if (start is not null)
+        {
+            constraints.Hint(start);
+        }
+
+        CpSolver solver = new() { StringParameters = Parameters(settings, settings.Seconds) };
+        using CancellationTokenRegistration stop = cancellation.Register(solver.StopSearch);
+        CpSolverStatus status = solver.Solve(constraints.Model, new Listener(level, progress));
+        if (status == CpSolverStatus.ModelInvalid)
+        {
+            throw new InvalidOperationException($"The model is not valid: {constraints.Model.Validate()}");
+        }
+
+        if (status is not (CpSolverStatus.Optimal or CpSolverStatus.Feasible))
+        {
+            return new(null, status == CpSolverStatus.Infeasible);
+        }
+
+        long value = (long)Math.Round(solver.ObjectiveValue);
+        LevelResult result = new(level, value, Math.Min(value, (long)Math.Ceiling(solver.BestObjectiveBound - 1e-6)));
+        return new(constraints.Read(solver, [result]), false);
     }
 
     private static string Parameters(SolverSettings settings, double seconds) =>

@@ -6,6 +6,9 @@ public sealed record SolverSettings
     /// <summary>Seconds for all levels together, above 0. What one level leaves over goes to the next.</summary>
     public double Seconds { get; init; } = 60;
 
+    /// <summary>Shares of the time by level, above 0; null where levels share alike.</summary>
+    public IReadOnlyList<double>? Shares { get; init; }
+
     /// <summary>Threads, 1 or more.</summary>
     public int Workers { get; init; } = 2;
 

@@ -8,7 +8,6 @@ using PostPipeline.Hosting.Validation;
 using PostPipeline.Quantities;
 using Coding = PostPipeline.Footage.Codings.Coding;
 using Rational = PostPipeline.Quantities.Rational;
-using Trimmable = PostPipeline.Footage.Codings.Trimmable;
 
 namespace PostPipeline.Footage.Service.Footage;
 
@@ -85,8 +84,12 @@ public sealed class FootageGrpcService : FootageService.FootageServiceBase
         Violations violations = new();
         CodingCatalogue catalogue = Catalogue(request.OwnCodings, violations);
         violations.ThrowIfAny();
+        ItemProblems problems = new();
+        Quantities.Raster? raster = request.Raster is null ? null : problems.Raster("raster", request.Raster);
+        Quantities.FrameRate rate = request.Rate is null ? Quantities.FrameRate.Fps24 : problems.Rate("rate", request.Rate);
+        problems.ThrowIfAny();
         ListCodingsResponse response = new();
-        response.Codings.AddRange(catalogue.Codings.Select(Entry));
+        response.Codings.AddRange(catalogue.Codings.Select(c => CodingEntries.Of(c, raster, rate, request.Explain)));
         return Task.FromResult(response);
     }
 
@@ -175,29 +178,5 @@ public sealed class FootageGrpcService : FootageService.FootageServiceBase
         }
 
         return CodingCatalogue.Standard.With(own);
-    }
-
-    private static CodingEntry Entry(Coding coding)
-    {
-        CodingEntry entry = new()
-        {
-            Name = coding.Id,
-            Title = coding.Definition.Title,
-            Kind = CodingText.Of(coding.Definition.Kind!.Value),
-            Formula = coding.Formula,
-            Source = coding.Source,
-            Trimmable = coding.Definition.Trimmable switch { Trimmable.Yes => Verdict.Pass, Trimmable.No => Verdict.Fail, _ => Verdict.Unknown },
-        };
-        if (coding.Definition.Intra is { } intra)
-        {
-            entry.Intra = intra;
-        }
-
-        if (coding.OnlyRaster is { } raster)
-        {
-            entry.OnlyRaster = Wire.Of(raster);
-        }
-
-        return entry;
     }
 }

@@ -50,7 +50,7 @@ internal sealed class RecordingAnswers(bool explain)
         Evidence evidence = item.Evidence switch { Verdict.Pass => Evidence.Holds, Verdict.Fail => Evidence.Fails, _ => Evidence.Unknown };
         WriteCeiling ceiling = WriteCeiling.From(DataRate.FromBytesPerSecond(rated), derating);
         SustainedCheck check = SustainedCheck.Of(peak, sensor, audio, ceiling, evidence);
-        CaptureBuffer? buffer = item.Buffer is null ? null : ReadBuffer(item.Buffer, check.Needed, problems);
+        CaptureBuffer? buffer = item.Buffer is null ? null : ReadBuffer(item.Buffer, check.Needed, ceiling, problems);
         if (!problems.None)
         {
             return null;
@@ -68,22 +68,29 @@ internal sealed class RecordingAnswers(bool explain)
 
         if (explain)
         {
-            answer.Derivation = Wire.Of(RecordingExplanation.Of(check, peak, sensor, audio, life, capacity, reserve, burst, buffer));
+            answer.Derivation = Wire.Of(RecordingExplanation.Of(check, peak, sensor, audio, average, life, capacity, reserve, burst, buffer) with { BindingLimit = answer.BindingLimit, NextLimit = answer.NextLimit });
         }
 
         return answer;
     }
 
-    private static CaptureBuffer? ReadBuffer(Contracts.Footage.V1.Buffer buffer, DataRate needed, ItemProblems problems)
+    private static CaptureBuffer? ReadBuffer(Contracts.Footage.V1.Buffer buffer, DataRate needed, WriteCeiling ceiling, ItemProblems problems)
     {
         Rational stated = problems.Seconds("buffer.stated_burst_seconds", buffer.StatedBurstSeconds, LongestSeconds);
         Rational reset = problems.Seconds("buffer.reset_seconds", buffer.ResetSeconds, LongestSeconds);
         Rational trigger = problems.Fraction("buffer.trigger_position", buffer.TriggerPosition, 0, 1, Rational.Zero);
         problems.InRange("buffer.capacity_bytes", buffer.CapacityBytes, 0, long.MaxValue);
         problems.InRange("buffer.partitions", buffer.Partitions, 0, 1024);
-        if ((buffer.CapacityBytes == 0) == (buffer.StatedBurstSeconds == 0))
+        Rational again = problems.Seconds("buffer.stated_ready_again_seconds", buffer.StatedReadyAgainSeconds, LongestSeconds);
+        if ((buffer.CapacityBytes == 0 ? 0 : 1) + (buffer.StatedBurstSeconds == 0 ? 0 : 1) + (buffer.StatedReadyAgainSeconds == 0 ? 0 : 1) != 1)
         {
-            problems.Add("buffer.capacity_bytes", $"is {buffer.CapacityBytes} and stated_burst_seconds is {buffer.StatedBurstSeconds}; exactly one of them must be above 0");
+            problems.Add(
+                "buffer.capacity_bytes",
+                $"is {buffer.CapacityBytes}, stated_burst_seconds is {buffer.StatedBurstSeconds} and stated_ready_again_seconds is {buffer.StatedReadyAgainSeconds}; exactly one of them must be above 0");
+        }
+        else if (buffer.StatedReadyAgainSeconds > 0 && again <= reset)
+        {
+            problems.Add("buffer.stated_ready_again_seconds", $"is {buffer.StatedReadyAgainSeconds}; allowed is more than the reset of {buffer.ResetSeconds} s");
         }
 
         if (!problems.None)
@@ -91,7 +98,9 @@ internal sealed class RecordingAnswers(bool explain)
             return null;
         }
 
-        CaptureBuffer sized = buffer.CapacityBytes > 0 ? CaptureBuffer.FromSize(DataSize.FromBytes(buffer.CapacityBytes)) : CaptureBuffer.FromStatedSeconds(stated, needed);
+        CaptureBuffer sized = buffer.CapacityBytes > 0 ? CaptureBuffer.FromSize(DataSize.FromBytes(buffer.CapacityBytes))
+            : buffer.StatedBurstSeconds > 0 ? CaptureBuffer.FromStatedSeconds(stated, needed)
+            : CaptureBuffer.FromReadyAgain(again, reset, ceiling);
         return sized with
         {
             Partitions = Math.Max(1, buffer.Partitions),

@@ -45,7 +45,7 @@ public sealed class OffloadGrpcService : OffloadService.OffloadServiceBase
     public override Task<ReviewReleaseResponse> ReviewRelease(ReviewReleaseRequest request, ServerCallContext context)
     {
         ReviewReleaseResponse response = new();
-        response.Results.AddRange(EvidenceAnswers.Release(request.Items));
+        response.Results.AddRange(EvidenceAnswers.Release(request.Items, request.Explain));
         return Task.FromResult(response);
     }
 
@@ -121,10 +121,10 @@ public sealed class OffloadGrpcService : OffloadService.OffloadServiceBase
         {
             OffloadDay asked = request.Days[read[i].Index];
             Contracts.Footage.V1.DayOffload answer = OffloadWriter.Write(asked, days[i], chain);
-            if (request.Explain && asked.Cameras.Count > 0)
+            if (request.Explain)
             {
-                Contracts.Footage.V1.CameraDay fullest = asked.Cameras.MaxBy(c => c.CardBytes)!;
-                answer.Derivation = Wire.Of(OffloadExplanation.Of(means, fullest.CardBytes, fullest.Takes.Sum(t => (long)t.Files)));
+                Contracts.Footage.V1.CameraDay? fullest = asked.Cameras.MaxBy(c => c.CardBytes);
+                answer.Derivation = Wire.Of(DayExplanation.Of(means, days[i], fullest?.CardBytes ?? 0, fullest?.Takes.Sum(t => (long)t.Files) ?? 0));
             }
 
             results[read[i].Index].Offload = answer;

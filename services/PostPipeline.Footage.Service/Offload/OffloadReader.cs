@@ -142,6 +142,11 @@ internal static class OffloadReader
             bytes = checked(bytes + take.Bytes);
         }
 
+        for (int p = 0; p < camera.PullSeconds.Count; p++)
+        {
+            problems.InRange($"cameras[{index}].pull_seconds[{p}]", camera.PullSeconds[p], 0, LatestSeconds);
+        }
+
         if (camera.CardBytes >= 1 && bytes / camera.CardBytes > 10_000)
         {
             problems.Add($"cameras[{index}].card_bytes", $"is {camera.CardBytes}; {bytes} bytes would fill {bytes / camera.CardBytes} cards in a day; allowed are 10000");

@@ -81,7 +81,7 @@ internal static class TransferAnswers
             BytesPerSecond = hours > 0 ? bytes / hours / 3600 : 0,
             BindingLimit = copying ? "copying" : "the way",
             NextLimit = copying ? "the way" : "copying",
-            Derivation = explain ? Wire.Of(LinkExplanation.Of(shuttle, DataSize.FromBytes(bytes))) : null,
+            Derivation = explain ? Wire.Of(LinkExplanation.Of(shuttle, DataSize.FromBytes(bytes)) with { BindingLimit = copying ? "copying" : "the way", NextLimit = copying ? "the way" : "copying" }) : null,
         };
     }
 }

@@ -45,12 +45,11 @@ internal static class Batch
         }
         catch (ArgumentException refusal)
         {
-            int end = refusal.Message.IndexOf(" (Parameter '", StringComparison.Ordinal);
-            problems.Add(string.Empty, end < 0 ? refusal.Message : refusal.Message[..end]);
+            problems.AddRefusal(refusal);
         }
         catch (OverflowException)
         {
-            problems.Add(string.Empty, "a result goes beyond what 64 bits hold (9.2 EB for bytes)");
+            problems.AddOverflow();
         }
 
         error = problems.None ? null : problems.ToError();

@@ -10,19 +10,19 @@ namespace PostPipeline.Footage.Service.Shared;
 /// <summary>Reads what is known and writes sheets of facts.</summary>
 internal static class EvidenceAnswers
 {
-    public static IEnumerable<EvidenceResult> Release(IReadOnlyCollection<EvidenceItem> items) => Answers(items, EvidenceSheet.ReleaseFacts, EvidenceSheet.ForRelease);
+    public static IEnumerable<EvidenceResult> Release(IReadOnlyCollection<EvidenceItem> items, bool explain) => Answers(items, EvidenceSheet.ReleaseFacts, EvidenceSheet.ForRelease, explain);
 
-    public static IEnumerable<EvidenceResult> Purge(IReadOnlyCollection<EvidenceItem> items) => Answers(items, EvidenceSheet.PurgeFacts, EvidenceSheet.ForPurge);
+    public static IEnumerable<EvidenceResult> Purge(IReadOnlyCollection<EvidenceItem> items, bool explain) => Answers(items, EvidenceSheet.PurgeFacts, EvidenceSheet.ForPurge, explain);
 
     private static IEnumerable<EvidenceResult> Answers(
-        IReadOnlyCollection<EvidenceItem> items, IReadOnlyList<string> facts, Func<string, IReadOnlyDictionary<string, EvidenceState>, EvidenceSheet> make) =>
+        IReadOnlyCollection<EvidenceItem> items, IReadOnlyList<string> facts, Func<string, IReadOnlyDictionary<string, EvidenceState>, EvidenceSheet> make, bool explain) =>
         Batch.Answers(
             items,
-            (item, problems) => Answer(item, problems, facts, make),
+            (item, problems) => Answer(item, problems, facts, make, explain),
             static (i, v, e) => v is null ? new EvidenceResult { Label = i.Label, Error = e } : new EvidenceResult { Label = i.Label, Sheet = v });
 
     private static SheetMessage? Answer(
-        EvidenceItem item, ItemProblems problems, IReadOnlyList<string> facts, Func<string, IReadOnlyDictionary<string, EvidenceState>, EvidenceSheet> make)
+        EvidenceItem item, ItemProblems problems, IReadOnlyList<string> facts, Func<string, IReadOnlyDictionary<string, EvidenceState>, EvidenceSheet> make, bool explain)
     {
         problems.Label(item.Label);
         Dictionary<string, EvidenceState> states = [];
@@ -38,10 +38,10 @@ internal static class EvidenceAnswers
             }
         }
 
-        return problems.None ? Write(make(item.Label, states)) : null;
+        return problems.None ? Write(make(item.Label, states), explain) : null;
     }
 
-    private static SheetMessage Write(EvidenceSheet sheet)
+    private static SheetMessage Write(EvidenceSheet sheet, bool explain)
     {
         SheetMessage message = new()
         {
@@ -49,6 +49,7 @@ internal static class EvidenceAnswers
             Absent = sheet.Facts.Count(f => f.State == EvidenceState.Absent),
             Unknown = sheet.Facts.Count(f => f.State == EvidenceState.Unknown),
             Foot = sheet.Foot,
+            Derivation = explain ? Wire.Of(EvidenceExplanation.Of(sheet)) : null,
         };
         message.Facts.AddRange(sheet.Facts.Select(f => new EvidenceFact
         {

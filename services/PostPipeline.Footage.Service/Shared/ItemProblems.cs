@@ -27,6 +27,16 @@ internal sealed class ItemProblems
 
     public void Add(string field, string problem) => found.Add((field, problem));
 
+    /// <summary>A refusal of the domain, without the name of its parameter.</summary>
+    public void AddRefusal(ArgumentException refusal)
+    {
+        int end = refusal.Message.IndexOf(" (Parameter '", StringComparison.Ordinal);
+        Add(string.Empty, end < 0 ? refusal.Message : refusal.Message[..end]);
+    }
+
+    /// <summary>A number that 64 bits do not hold.</summary>
+    public void AddOverflow() => Add(string.Empty, "a result goes beyond what 64 bits hold (9.2 EB for bytes)");
+
     public bool InRange(string field, long value, long low, long high)
     {
         if (value >= low && value <= high)

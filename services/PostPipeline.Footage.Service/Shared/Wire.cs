@@ -20,8 +20,16 @@ internal static class Wire
         null => Verdict.Unknown,
     };
 
-    public static DerivationMessage Of(Quantities.Derivation derivation)
+    /// <summary>A tree as a message. A number that is used twice is written out once; where it comes back it is named only, and its margin is on once.</summary>
+    public static DerivationMessage Of(Quantities.Derivation derivation) => Of(derivation, new(ReferenceEqualityComparer.Instance));
+
+    private static DerivationMessage Of(Quantities.Derivation derivation, HashSet<Quantities.Derivation> written)
     {
+        if (!written.Add(derivation) && derivation.Inputs.Count > 0)
+        {
+            return new() { Name = derivation.Name, Value = derivation.Value, Unit = derivation.Unit, Source = "worked out above" };
+        }
+
         DerivationMessage message = new()
         {
             Name = derivation.Name,
@@ -32,8 +40,10 @@ internal static class Wire
             Source = derivation.Source,
             Known = (KnownMessage)(int)derivation.Known,
             Margin = derivation.Margin,
+            BindingLimit = derivation.BindingLimit,
+            NextLimit = derivation.NextLimit,
         };
-        message.Inputs.AddRange(derivation.Inputs.Select(Of));
+        message.Inputs.AddRange(derivation.Inputs.Select(i => Of(i, written)));
         return message;
     }
 }

@@ -72,7 +72,7 @@ public sealed class StorageGrpcService : StorageService.StorageServiceBase
     public override Task<ReviewPurgeResponse> ReviewPurge(ReviewPurgeRequest request, ServerCallContext context)
     {
         ReviewPurgeResponse response = new();
-        response.Results.AddRange(EvidenceAnswers.Purge(request.Items));
+        response.Results.AddRange(EvidenceAnswers.Purge(request.Items, request.Explain));
         return Task.FromResult(response);
     }
 

@@ -10,11 +10,12 @@ public sealed class LevelCoding : Coding
 {
     private readonly LevelTable table;
     private readonly string profile;
-    private readonly string? named;
+    private readonly int place;
+    private readonly Level? named;
     private readonly long? average;
 
-    private LevelCoding(CodingDefinition definition, LevelTable table, string profile, string? named, long? average)
-        : base(definition) => (this.table, this.profile, this.named, this.average) = (table, profile, named, average);
+    private LevelCoding(CodingDefinition definition, LevelTable table, string profile, Level? named, long? average)
+        : base(definition) => (this.table, this.profile, place, this.named, this.average) = (table, profile, table.PlaceOf(profile), named, average);
 
     /// <inheritdoc/>
     public override string Formula => "⌊bit rate of the level ÷ (8 × frames a second)⌋";
@@ -23,16 +24,16 @@ public sealed class LevelCoding : Coding
     public override FrameBytes BytesPerFrame(Raster raster, FrameRate playRate)
     {
         Level level = LevelFor(raster, playRate);
-        long most = Bytes(level.BitsPerSecond(profile), playRate);
+        long most = Bytes(level.BitsPerSecondAt(place), playRate);
         if (average is null)
         {
             return FrameBytes.Range(0, most, most, SizeCertainty.Limit);
         }
 
-        return average <= level.BitsPerSecond(profile)
+        return average <= level.BitsPerSecondAt(place)
             ? FrameBytes.Range(0, Bytes(average.Value, playRate), most, SizeCertainty.Stated)
             : throw new ArgumentOutOfRangeException(
-                nameof(playRate), playRate, $"The bit rate of {Id} is {average} bit/s; level {level.Name} allows {level.BitsPerSecond(profile)} bit/s in profile {profile}.");
+                nameof(playRate), playRate, $"The bit rate of {Id} is {average} bit/s; level {level.Name} allows {level.BitsPerSecondAt(place)} bit/s in profile {profile}.");
     }
 
     /// <summary>The level used.</summary>
@@ -42,10 +43,14 @@ public sealed class LevelCoding : Coding
     public Level LevelFor(Raster raster, FrameRate rate)
     {
         // With a stated bit rate, the lowest level is the one that carries that too.
-        Level lowest = named is null ? table.Lowest(raster, rate, average ?? 0, profile) : table.Find(named)!;
-        return lowest.Carries(raster, rate)
-            ? lowest
-            : throw new ArgumentOutOfRangeException(nameof(raster), raster, $"Level {lowest.Name} does not carry {raster} at {rate} frames a second; allowed is {lowest.LimitInWords}.");
+        if (named is null)
+        {
+            return table.Lowest(raster, rate, average ?? 0, place);
+        }
+
+        return named.Carries(raster, rate)
+            ? named
+            : throw new ArgumentOutOfRangeException(nameof(raster), raster, $"Level {named.Name} does not carry {raster} at {rate} frames a second; allowed is {named.LimitInWords}.");
     }
 
     /// <inheritdoc/>
@@ -55,7 +60,7 @@ public sealed class LevelCoding : Coding
         return
         [
             .. RasterInputs(raster), ("frames a second", $"{playRate}", "1/s"), ("level", level.Name, string.Empty),
-            ("bit rate of the level", $"{level.BitsPerSecond(profile)}", $"bit/s in profile {profile}"),
+            ("bit rate of the level", $"{level.BitsPerSecondAt(place)}", $"bit/s in profile {profile}"),
         ];
     }
 
@@ -84,7 +89,7 @@ public sealed class LevelCoding : Coding
         }
 
         long? average = d.BitsPerSecond is null ? null : check.Number("bits_per_second", d.BitsPerSecond, 1, 1L << 50);
-        return check.Problems.Count > 0 ? null : new(d, table, d.Profile!, d.Level, average);
+        return check.Problems.Count > 0 ? null : new(d, table, d.Profile!, d.Level is null ? null : table.Find(d.Level), average);
     }
 
     private static long Bytes(long bitsPerSecond, FrameRate rate) =>

@@ -10,13 +10,15 @@ public sealed class LevelTable
     private static readonly Lazy<LevelTable> H265 = new(ReadH265);
     private static readonly Lazy<LevelTable> Jpeg2000 = new(ReadJpeg2000);
 
-    private LevelTable(IReadOnlyList<Level> levels, IReadOnlyList<string> profiles) => (Levels, Profiles) = (levels, profiles);
+    private readonly Level[] levels;
+
+    private LevelTable(Level[] levels, IReadOnlyList<string> profiles) => (this.levels, Profiles) = (levels, profiles);
 
     /// <summary>The names of the tables, for messages.</summary>
     public static string Names => "h264, h265, jpeg2000";
 
     /// <summary>The levels, lowest first.</summary>
-    public IReadOnlyList<Level> Levels { get; }
+    public IReadOnlyList<Level> Levels => levels;
 
     /// <summary>Profiles or tiers by which the bit rate differs.</summary>
     public IReadOnlyList<string> Profiles { get; }
@@ -40,18 +42,26 @@ public sealed class LevelTable
     /// <param name="name">As the standard writes it.</param>
     public Level? Find(string name) => Levels.FirstOrDefault(l => l.Name == name);
 
-    /// <summary>The lowest level that carries raster, rate and, where given, a bit rate.</summary>
+    /// <summary>The place of a profile in the table, or -1.</summary>
+    /// <param name="name">A profile or tier.</param>
+    internal int PlaceOf(string name) => Profiles.ToList().IndexOf(name);
+
+    /// <summary>The lowest level that carries raster and rate.</summary>
+    /// <param name="raster">The coded raster.</param>
+    /// <param name="rate">Frames a second.</param>
+    /// <exception cref="ArgumentOutOfRangeException">No level carries it.</exception>
+    public Level Lowest(Raster raster, FrameRate rate) => Lowest(raster, rate, 0, null);
+
+    /// <summary>The lowest level that carries raster, rate and a bit rate.</summary>
     /// <param name="raster">The coded raster.</param>
     /// <param name="rate">Frames a second.</param>
     /// <param name="bitsPerSecond">A bit rate that must be allowed; 0 for none.</param>
-    /// <param name="profile">The profile of that bit rate.</param>
-    /// <exception cref="ArgumentOutOfRangeException">No level carries it.</exception>
-    public Level Lowest(Raster raster, FrameRate rate, long bitsPerSecond = 0, string? profile = null)
+    /// <param name="place">The place of that bit rate's profile; null where no profile is asked for.</param>
+    internal Level Lowest(Raster raster, FrameRate rate, long bitsPerSecond, int? place)
     {
-        for (int i = 0; i < Levels.Count; i++)
+        foreach (Level level in levels)
         {
-            Level level = Levels[i];
-            if (level.Carries(raster, rate) && (profile is null || (level.BitsPerSecond(profile) > 0 && level.BitsPerSecond(profile) >= bitsPerSecond)))
+            if ((place is not { } p || (level.BitsPerSecondAt(p) is > 0 and var most && most >= bitsPerSecond)) && level.Carries(raster, rate))
             {
                 return level;
             }
@@ -64,27 +74,28 @@ public sealed class LevelTable
     private static LevelTable ReadH264()
     {
         // MaxBR is in units of 1000 bit/s × the profile's factor over 1000 (H.264 table A-2: 1, 1.25, 3, 4).
-        (string Profile, long Factor)[] factors = [("main", 1000), ("high", 1250), ("high-10", 3000), ("high-4:2:2", 4000), ("high-4:4:4", 4000)];
+        string[] profiles = ["main", "high", "high-10", "high-4:2:2", "high-4:4:4"];
+        long[] factors = [1000, 1250, 3000, 4000, 4000];
         List<Level> levels = [];
         foreach (string[] row in DataTable.Rows("h264_levels.csv"))
         {
             long bitRate = DataTable.Whole(row[3]);
-            levels.Add(new(row[0], 16, 1, DataTable.Whole(row[2]), DataTable.Whole(row[1]), factors.ToDictionary(f => f.Profile, f => f.Factor * bitRate)));
+            levels.Add(new(row[0], 4, 1, DataTable.Whole(row[2]), DataTable.Whole(row[1]), profiles, [.. factors.Select(f => f * bitRate)]));
         }
 
-        return new(levels, [.. factors.Select(f => f.Profile)]);
+        return new([.. levels], profiles);
     }
 
     private static LevelTable ReadH265()
     {
+        string[] tiers = ["main-tier", "high-tier"];
         List<Level> levels = [];
         foreach (string[] row in DataTable.Rows("h265_levels.csv"))
         {
-            Dictionary<string, long> rates = new() { ["main-tier"] = DataTable.Whole(row[3]) * 1000, ["high-tier"] = DataTable.Whole(row[4]) * 1000 };
-            levels.Add(new(row[0], 1, 1, DataTable.Whole(row[1]), DataTable.Whole(row[2]), rates));
+            levels.Add(new(row[0], 0, 1, DataTable.Whole(row[1]), DataTable.Whole(row[2]), tiers, [DataTable.Whole(row[3]) * 1000, DataTable.Whole(row[4]) * 1000]));
         }
 
-        return new(levels, ["main-tier", "high-tier"]);
+        return new([.. levels], tiers);
     }
 
     private static LevelTable ReadJpeg2000()
@@ -93,9 +104,9 @@ public sealed class LevelTable
         List<Level> levels = [];
         foreach (string[] row in DataTable.Rows("jpeg2000_levels.csv"))
         {
-            levels.Add(new(row[0], 1, 3, long.MaxValue / 8, DataTable.Whole(row[1]) * 1_000_000, new Dictionary<string, long>()));
+            levels.Add(new(row[0], 0, 3, long.MaxValue / 8, DataTable.Whole(row[1]) * 1_000_000, [], []));
         }
 
-        return new(levels, []);
+        return new([.. levels], []);
     }
 }

@@ -102,7 +102,9 @@ public sealed class PackedCoding : Coding
             return Padded(Scaled.Up(SamplingPlanes.ValuesInRow(sampling, raster.Width, alpha), bits, 8)) * raster.Height;
         }
 
-        return SamplingPlanes.Of(sampling, raster, alpha).Sum(p => Padded(Scaled.Up(p.Width, bits, 8)) * p.Height * p.Count);
+        long full = Padded(Scaled.Up(raster.Width, bits, 8)) * raster.Height;
+        long quarter = Padded(Scaled.Up(SamplingPlanes.Halves(raster.Width), bits, 8)) * SamplingPlanes.Halves(raster.Height);
+        return (full * (alpha ? 2 : 1)) + (2 * quarter);
     }
 
     private long Padded(long rowBytes) => alignment <= 1 ? rowBytes : (rowBytes + alignment - 1) / alignment * alignment;

@@ -5,22 +5,6 @@ namespace PostPipeline.Footage.Codings;
 /// <summary>How many values a raster has under a sampling; odd sides round the colour-difference planes up (ITU-T H.273).</summary>
 internal static class SamplingPlanes
 {
-    /// <summary>Width and height of each plane, alpha last.</summary>
-    public static (long Width, long Height, int Count)[] Of(Sampling sampling, Raster raster, bool alpha)
-    {
-        (long Width, long Height, int Count) full = (raster.Width, raster.Height, 1);
-        (long Width, long Height, int Count)[] planes = sampling switch
-        {
-            Sampling.Photosites or Sampling.Luma400 => [full],
-            Sampling.Chroma420 => [full, (Halves(raster.Width), Halves(raster.Height), 2)],
-            Sampling.Chroma411 => [full, ((raster.Width + 3) / 4, raster.Height, 2)],
-            Sampling.Chroma422 => [full, (Halves(raster.Width), raster.Height, 2)],
-            Sampling.Full444 => [(raster.Width, raster.Height, 3)],
-            _ => throw new ArgumentOutOfRangeException(nameof(sampling), sampling, "This sampling is not known."),
-        };
-        return alpha ? [.. planes, full] : planes;
-    }
-
     /// <summary>Values a frame.</summary>
     public static long Values(Sampling sampling, Raster raster, bool alpha)
     {
@@ -64,5 +48,6 @@ internal static class SamplingPlanes
         return alpha ? values + 1 : values;
     }
 
-    private static int Halves(int side) => (side + 1) / 2;
+    /// <summary>Half of a side, up.</summary>
+    public static int Halves(int side) => (side + 1) / 2;
 }

@@ -13,6 +13,12 @@ internal static class Scaled
     /// <summary>⌈a·b ÷ d⌉ of numbers that are not negative.</summary>
     public static long Up(long a, long b, long d)
     {
+        // Most rates are whole numbers, and a division costs more than all the rest.
+        if (d == 1)
+        {
+            return checked(a * b);
+        }
+
         ulong high = Math.BigMul((ulong)a, (ulong)b, out ulong low);
         if (high == 0)
         {

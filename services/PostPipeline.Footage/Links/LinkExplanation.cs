@@ -19,6 +19,7 @@ public static class LinkExplanation
         Value = count.Plannable.ToString(),
         Source = "common practice, no source",
         Margin = headroom < 1 ? "headroom of the link or array" : string.Empty,
+        BindingLimit = carrier.Name,
         Inputs =
         [
             Derivation.Input(carrier.Name, carrier.Rate.BytesPerSecond.ToString(), "B/s"), Derivation.Input("stream", stream.BytesPerSecond.ToString(), "B/s"),
@@ -37,6 +38,8 @@ public static class LinkExplanation
         Substituted = $"{size.Bytes} ÷ {link.BytesPerSecond:0} ({link.Limits[0].Name}) ÷ 3600",
         Value = link.Hours(size).ToString("0.###"),
         Unit = "h",
+        BindingLimit = link.Limits[0].Name,
+        NextLimit = link.Limits.Count > 1 ? link.Limits[1].Name : string.Empty,
         Inputs =
         [
             Derivation.Input("bytes", size.Bytes.ToString(), "B"), Derivation.Input("payload share of the framing", link.Framing.Share.ToString(), source: "IEEE 802.3, RFC 791, RFC 9293: header sizes", known: Known.Quoted),

@@ -33,6 +33,8 @@ public static class LoopExplanation
             Value = loop.NeverCatchesUp ? "none" : loop.CardsPerCamera.ToString(),
             Source = "common practice, no source",
             Margin = spares > 0 ? "spare cards" : string.Empty,
+            BindingLimit = loop.NeverCatchesUp ? "station load" : stationSeconds >= otherSeconds ? "time at a station" : "time away from the stations",
+            NextLimit = loop.NeverCatchesUp ? "time at a station" : stationSeconds >= otherSeconds ? "time away from the stations" : "time at a station",
             Inputs = [load, lasts],
         };
     }

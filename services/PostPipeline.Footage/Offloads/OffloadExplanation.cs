@@ -23,6 +23,8 @@ public static class OffloadExplanation
                 Substituted = $"{bytes} ÷ {chain.BindingLink.BytesPerSecond:0} ({chain.BindingLink.Name}), fast parts first",
                 Value = times.CopySeconds.ToString("0.###"),
                 Unit = "s",
+                BindingLimit = chain.BindingLink.Name,
+                NextLimit = chain.NextLink?.Name ?? string.Empty,
                 Inputs = [size, .. chain.CopyLinks.Select(Link), .. Files(means, files)],
             },
         ];
@@ -37,6 +39,8 @@ public static class OffloadExplanation
                 Substituted = $"{bytes} ÷ {slowest.BytesPerSecond:0} ({slowest.Name}){(source ? $" + {bytes} ÷ {means.ReaderBytesPerSecond:0}" : string.Empty)}",
                 Value = times.VerifySeconds.ToString("0.###"),
                 Unit = "s",
+                BindingLimit = slowest.Name,
+                NextLimit = chain.VerifyLinks.Count > 1 ? chain.VerifyLinks[1].Name : string.Empty,
                 Inputs = [size, .. chain.VerifyLinks.Select(Link)],
             });
         }
@@ -61,6 +65,8 @@ public static class OffloadExplanation
             Value = times.TotalSeconds.ToString("0.###"),
             Unit = "s",
             Source = "common practice, no source",
+            BindingLimit = chain.BindingLink.Name,
+            NextLimit = chain.NextLink?.Name ?? string.Empty,
             Inputs = parts,
         };
     }

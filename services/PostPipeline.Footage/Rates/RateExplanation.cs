@@ -11,7 +11,7 @@ public static class RateExplanation
     /// <param name="estimate">What it makes.</param>
     public static Derivation Of(RecordingMode mode, RateEstimate estimate)
     {
-        Derivation frame = Frame(mode, estimate);
+        Derivation frame = OfFrame(mode, estimate);
         Derivation rate = Derivation.Input("frames recorded a second", mode.SensorRate.ToString(), "1/s");
         Derivation pictures = new()
         {
@@ -46,7 +46,10 @@ public static class RateExplanation
         };
     }
 
-    private static Derivation Frame(RecordingMode mode, RateEstimate estimate)
+    /// <summary>Explains the bytes of a frame.</summary>
+    /// <param name="mode">The mode.</param>
+    /// <param name="estimate">What it makes.</param>
+    public static Derivation OfFrame(RecordingMode mode, RateEstimate estimate)
     {
         Coding coding = mode.Coding;
         List<Derivation> inputs = [];
@@ -64,6 +67,7 @@ public static class RateExplanation
             Unit = "B",
             Source = coding.Source,
             Known = estimate.Frame.Certainty == SizeCertainty.Measured ? Known.Measured : Known.Quoted,
+            BindingLimit = coding is LevelCoding ? "bit rate of the level" : coding is RateLimitCoding ? "bit rate limit" : string.Empty,
             Inputs = inputs,
         };
         if (mode.Container.BytesPerFrame == 0)

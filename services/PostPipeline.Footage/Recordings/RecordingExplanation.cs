@@ -11,13 +11,14 @@ public static class RecordingExplanation
     /// <param name="peakFrameBytes">The largest frame.</param>
     /// <param name="sensorRate">Frames recorded a second.</param>
     /// <param name="audioBytesPerSecond">Sound.</param>
+    /// <param name="average">What fills the medium: frames on average, and sound.</param>
     /// <param name="life">How long the medium lasts.</param>
     /// <param name="capacity">Its bytes.</param>
     /// <param name="reserve">The part kept free.</param>
     /// <param name="burst">The burst window, or null.</param>
     /// <param name="buffer">Its buffer, or null.</param>
     public static Derivation Of(
-        SustainedCheck check, long peakFrameBytes, FrameRate sensorRate, Rational audioBytesPerSecond, MediaLife life, DataSize capacity, Rational reserve, BurstWindow? burst, CaptureBuffer? buffer)
+        SustainedCheck check, long peakFrameBytes, FrameRate sensorRate, Rational audioBytesPerSecond, DataRate average, MediaLife life, DataSize capacity, Rational reserve, BurstWindow? burst, CaptureBuffer? buffer)
     {
         Derivation needed = new()
         {
@@ -47,11 +48,11 @@ public static class RecordingExplanation
         {
             Name = "record time",
             Formula = "capacity × (1 − reserve) ÷ average rate",
-            Substituted = $"{capacity.Bytes} × (1 − {reserve}) ÷ average rate",
+            Substituted = $"{capacity.Bytes} × (1 − {reserve}) ÷ {average.BytesPerSecond}",
             Value = life.RecordSeconds.ToDouble().ToString("0.###"),
             Unit = "s",
             Margin = reserve.Sign > 0 ? "reserve on the medium" : string.Empty,
-            Inputs = [Derivation.Input("capacity", capacity.Bytes.ToString(), "B"), Derivation.Input("reserve", reserve.ToString())],
+            Inputs = [Derivation.Input("capacity", capacity.Bytes.ToString(), "B"), Derivation.Input("reserve", reserve.ToString()), Derivation.Input("average rate", average.BytesPerSecond.ToString(), "B/s")],
         };
         List<Derivation> inputs = [needed, ceiling, record];
         if (burst is not null && buffer is not null)
@@ -85,7 +86,7 @@ public static class RecordingExplanation
             Source = "common practice, no source",
             Inputs =
             [
-                Derivation.Input("buffer", buffer.Capacity.Bytes.ToString(), "B"), Derivation.Input("parts", buffer.Partitions.ToString()),
+                Derivation.Input("buffer", buffer.Capacity.Bytes.ToString(), "B", buffer.Basis), Derivation.Input("parts", buffer.Partitions.ToString()),
                 Derivation.Input("trigger position p", buffer.TriggerPosition.ToString()), needed, ceiling,
             ],
         };

@@ -19,6 +19,8 @@ public static class TakeExplanation
             Formula = "sum over takes of ⌈frames ÷ frames a file⌉, frames a file = ⌊(limit − container) ÷ largest frame⌋ on a group border",
             Substituted = $"⌊({limit.Bytes} − {bytesPerFile}) ÷ {peakFrameBytes}⌋ = {(limit.Bytes - bytesPerFile) / peakFrameBytes / limit.FramesPerGroup * limit.FramesPerGroup} frames a file",
             Value = tally.Files.ToString(),
+            BindingLimit = "largest file",
+            NextLimit = "length of the takes",
             Source = "common practice, no source",
             Inputs = [Derivation.Input("limit", limit.Bytes.ToString(), "B"), Derivation.Input("largest frame", peakFrameBytes.ToString(), "B"), Derivation.Input("frames of a group", limit.FramesPerGroup.ToString())],
         };

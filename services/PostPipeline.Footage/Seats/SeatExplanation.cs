@@ -16,6 +16,8 @@ public static class SeatExplanation
         Substituted = check.MeasuredFramesPerSecond is { } measured ? $"{measured.ToDouble():0.###} ÷ ({layers} × {rate})" : $"not measured ÷ ({layers} × {rate})",
         Value = check.Reserve?.ToDouble().ToString("0.###") ?? "not measured",
         Source = "common practice, no source",
+        BindingLimit = check.AvailableBytes < check.MemoryBytes ? "memory for decoded frames" : "decoding as measured",
+        NextLimit = check.AvailableBytes < check.MemoryBytes ? "decoding as measured" : check.AvailableBytes is null ? string.Empty : "memory for decoded frames",
         Inputs =
         [
             Derivation.Input("needed", check.NeededFramesPerSecond.ToString(), "1/s"),

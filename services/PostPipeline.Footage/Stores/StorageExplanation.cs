@@ -9,6 +9,7 @@ public static class StorageExplanation
     /// <param name="plan">The tier over time.</param>
     public static Derivation Of(TierPlan plan)
     {
+        string[] largest = [.. plan.AtPeak.Where(p => p.Bytes > 0).Select(p => p.Generation.Name)];
         Derivation peak = new()
         {
             Name = $"peak of {plan.Tier.Name}",
@@ -17,6 +18,8 @@ public static class StorageExplanation
             Value = plan.Curve.PeakBytes.ToString(),
             Unit = "B",
             Source = $"reached at {plan.Curve.PeakInstant} s of the caller's clock",
+            BindingLimit = largest.Length > 0 ? largest[0] : string.Empty,
+            NextLimit = largest.Length > 1 ? largest[1] : string.Empty,
             Inputs = [.. plan.AtPeak.Select(Share)],
         };
         Derivation free = new()

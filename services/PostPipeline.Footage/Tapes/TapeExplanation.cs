@@ -33,6 +33,7 @@ public static class TapeExplanation
             Substituted = $"⌈{plan.CartridgesExact.ToDouble():0.###}⌉",
             Value = plan.CartridgesPerSet.ToString(),
             Margin = fill < 1 ? "cartridge fill" : string.Empty,
+            BindingLimit = "capacity of a cartridge",
             Inputs = [volume, Derivation.Input($"capacity of generation {tape.Generation}", tape.Capacity.Bytes.ToString(), "B", tape.Source, Known.Quoted), Derivation.Input("fill", fill.ToString(), source: "common practice, no source")],
         };
         Derivation hours = new()

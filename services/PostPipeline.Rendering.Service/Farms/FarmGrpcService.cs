@@ -123,7 +123,7 @@ public sealed class FarmGrpcService : FarmService.FarmServiceBase
                 ForecastTonightResponse response = new() { Seed = request.Seed, Replications = request.Replications };
                 for (int i = 0; i < forecasts.Length; i++)
                 {
-                    response.Forecasts.Add(FarmWriter.Write(i == 0 ? string.Empty : request.Changes[i - 1].Label, request, forecasts[i], forecasts[0]));
+                    response.Forecasts.Add(FarmWriter.Write(i == 0 ? string.Empty : request.Changes[i - 1].Label, request, forecasts[i], forecasts[0], FarmBounds.Of(nights[i])));
                 }
 
                 response.Stuck.AddRange(stuck.Select(s => FarmWriter.Write(s, scenario)));

@@ -107,9 +107,14 @@ internal static class FarmWriter
         Chance = stuck.Chance,
     };
 
-    public static NightForecast Write(string label, ForecastTonightRequest request, FarmForecast night, FarmForecast asItStands)
+    public static NightForecast Write(string label, ForecastTonightRequest request, FarmForecast night, FarmForecast asItStands, FarmBounds bounds)
     {
-        NightForecast forecast = new() { Label = label };
+        NightForecast forecast = new()
+        {
+            Label = label,
+            WorkBoundSeconds = Seconds(bounds.TotalWork ?? long.MaxValue),
+            LongestTaskBoundSeconds = Seconds(bounds.LongestTask),
+        };
         for (int j = 0; j < request.Jobs.Count; j++)
         {
             JobForecast job = new()

@@ -30,25 +30,28 @@ public sealed class RenderTimeGrpcService(IBenchmarkStore store, TrainingQueue q
             return present.Record.ToResponse();
         }
 
-        try
+        RenderTimeModel model = await InTurn(
+            cancellation => RenderTimeTrainer.Train(Read(set, cancellation), request.Seed, cancellation), context.CancellationToken);
+        BenchmarkGrpcService.WhenFree(() =>
         {
-            RenderTimeModel model = await queue.RunAsync(
-                cancellation => RenderTimeTrainer.Train(Read(set, cancellation), request.Seed, cancellation), context.CancellationToken);
-            BenchmarkGrpcService.WhenFree(() =>
-            {
-                store.SaveModel(model);
-                return model;
-            });
-            return model.Record.ToResponse();
-        }
-        catch (TrainingRefusedException refusal)
-        {
-            throw ServiceFailureException.NotReady(refusal.Message);
-        }
-        catch (TrainingQueueFullException full)
-        {
-            throw ServiceFailureException.Overloaded(full.Message, TimeSpan.FromSeconds(30));
-        }
+            store.SaveModel(model);
+            return model;
+        });
+        return model.Record.ToResponse();
+    }
+
+    /// <inheritdoc/>
+    public override async Task<CompareModelsResponse> CompareModels(CompareModelsRequest request, ServerCallContext context)
+    {
+        BenchmarkSetInfo set = store.Find(request.SetId) ?? throw BenchmarkGrpcService.NotFound(request.SetId);
+        RenderTimeModel first = Model(request.FirstModelId);
+        RenderTimeModel second = Model(request.SecondModelId);
+        (BenchmarkSetInfo firstSet, BenchmarkSetInfo secondSet) = (LearnedFrom(first), LearnedFrom(second));
+        ModelComparison comparison = await InTurn(
+            cancellation => ModelComparer.Compare(
+                Read(set, cancellation), (first, Read(firstSet, cancellation)), (second, Read(secondSet, cancellation)), request.Seed, cancellation),
+            context.CancellationToken);
+        return comparison.ToResponse(set.Invented);
     }
 
     /// <inheritdoc/>
@@ -125,6 +128,25 @@ public sealed class RenderTimeGrpcService(IBenchmarkStore store, TrainingQueue q
             ? family!
             : throw new[] { violation }.ToException();
     }
+
+    private async Task<T> InTurn<T>(Func<CancellationToken, T> work, CancellationToken cancellation)
+    {
+        try
+        {
+            return await queue.RunAsync(work, cancellation);
+        }
+        catch (TrainingRefusedException refusal)
+        {
+            throw ServiceFailureException.NotReady(refusal.Message);
+        }
+        catch (TrainingQueueFullException full)
+        {
+            throw ServiceFailureException.Overloaded(full.Message, TimeSpan.FromSeconds(30));
+        }
+    }
+
+    private BenchmarkSetInfo LearnedFrom(RenderTimeModel model) => store.Find(model.Record.DataHash)
+        ?? throw ServiceFailureException.NotReady($"the rows that model {model.Record.Id} was learned from were deleted, so it cannot be learned again without the families of the comparison; import them again");
 
     private RenderTimeModel Model(string id) => store.FindModel(id) ?? throw ServiceFailureException.NotFound("model", id);
 

@@ -52,6 +52,27 @@ internal static class RenderTimeMapping
         return response;
     }
 
+    public static CompareModelsResponse ToResponse(this ModelComparison comparison, bool invented) => new()
+    {
+        First = comparison.First.ToMessage(),
+        Second = comparison.Second.ToMessage(),
+        Rows = comparison.Rows,
+        Families = comparison.Families,
+        FamiliesHeldOut = comparison.FamiliesHeldOut,
+        RowsLeftOut = comparison.RowsLeftOut,
+        LeftOutBecause = comparison.LeftOutBecause,
+        DifferencePercent = comparison.DifferencePercent,
+        DifferenceLowPercent = comparison.DifferenceLow,
+        DifferenceHighPercent = comparison.DifferenceHigh,
+        Better = comparison.Better switch
+        {
+            PostPipeline.RenderTimes.BetterModel.First => Contracts.Rendering.V1.BetterModel.First,
+            PostPipeline.RenderTimes.BetterModel.Second => Contracts.Rendering.V1.BetterModel.Second,
+            _ => Contracts.Rendering.V1.BetterModel.Unspecified,
+        },
+        Invented = invented,
+    };
+
     public static PredictTotalResponse ToTotal(this RenderTimeEstimate estimate, RenderTimeModel model)
     {
         PredictTotalResponse response = new()
@@ -121,5 +142,23 @@ internal static class RenderTimeMapping
             Known = known,
         });
         return root;
+    }
+
+    private static ComparedModel ToMessage(this ModelErrors errors)
+    {
+        ComparedModel model = new()
+        {
+            ModelId = errors.ModelId,
+            MedianPercent = errors.HeldOut.MedianPercent,
+            MeanPercent = errors.HeldOut.MeanPercent,
+            BiasPercent = errors.HeldOut.BiasPercent,
+            Worst5Percent = errors.HeldOut.Worst5Percent,
+        };
+        if (errors.BandCoverage is double covered)
+        {
+            model.BandCoverage = covered;
+        }
+
+        return model;
     }
 }

@@ -1,5 +1,6 @@
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.DependencyInjection.Extensions;
+using PostPipeline.Hosting.Failures;
 using PostPipeline.Rendering.Service.Storage;
 using PostPipeline.RenderTimes;
 
@@ -13,10 +14,23 @@ public static class RenderTimeRegistration
     /// <param name="dataFolder">The data folder; null for the default (see <see cref="DataFolder"/>).</param>
     public static IServiceCollection AddRenderTimes(this IServiceCollection services, string? dataFolder = null)
     {
-        services.TryAddSingleton<IBenchmarkStore>(_ => new FolderBenchmarkStore(DataFolder.Resolve(dataFolder)));
+        services.TryAddSingleton<IBenchmarkStore>(_ => Open(dataFolder));
         services.TryAddSingleton(_ => new TrainingQueue());
         services.TryAddSingleton<BenchmarkGrpcService>();
         services.TryAddSingleton<RenderTimeGrpcService>();
         return services;
+    }
+
+    // A folder that this version cannot use is something for the caller to know, not a fault of the service.
+    private static FolderBenchmarkStore Open(string? dataFolder)
+    {
+        try
+        {
+            return BenchmarkGrpcService.WhenFree(() => new FolderBenchmarkStore(DataFolder.Resolve(dataFolder)));
+        }
+        catch (InvalidDataException unusable)
+        {
+            throw ServiceFailureException.NotReady(unusable.Message);
+        }
     }
 }

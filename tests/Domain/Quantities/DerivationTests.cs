@@ -49,7 +49,7 @@ public class DerivationTests
         MediaLife life = MediaLife.Of(card, ClipR.Estimate().Average, ClipR.SensorRate, ClipR.SensorRate, new(1, 50));
         CaptureBuffer buffer = CaptureBuffer.FromSize(DataSize.FromBytes(10_000_000_000)) with { Drain = DrainBehaviour.FromTrigger };
         BurstWindow burst = BurstWindow.Of(check.Needed, ClipR.SensorRate, ClipR.SensorRate, ceiling, buffer)!;
-        Derivation tree = RecordingExplanation.Of(check, 4_423_680, ClipR.SensorRate, 288_000, life, card, new(1, 50), burst, buffer);
+        Derivation tree = RecordingExplanation.Of(check, 4_423_680, ClipR.SensorRate, 288_000, ClipR.Estimate().Average, life, card, new(1, 50), burst, buffer);
         Assert.Equal("fail", tree.Value);
         Assert.Equal(["trusted part of the media rating", "reserve on the medium"], tree.Margins());
         Assert.Contains(tree.Inputs[1].Inputs, i => i is { Name: "trusted part", Known: Known.Invented });

@@ -21,6 +21,51 @@ public sealed class FootageVerbTests : IDisposable
         Assert.Contains("W = 4096, H = 2160", output, StringComparison.Ordinal);
     }
 
+    // The whole tree of clip R with two tracks of sound, line by line: 4,423,680 × 24 + 2 × 48,000 × 24 ÷ 8.
+    [Fact]
+    public async Task Rate_Why_PrintsFormulaNumbersAndSourceOfEveryStep()
+    {
+        (int exitCode, string output, string error) = await Run("footage", "rate", "--coding", "raw-12-3to1", "--raster", "4096x2160", "--sensor-rate", "24", "--audio", "2", "--why");
+        Assert.Equal((ExitCode.Done, string.Empty), (exitCode, error));
+        Assert.Equal(
+            [
+                "data rate: 106456320 B/s = pictures + sound = 106168320 + 288000",
+                "pictures: 106168320 B/s = bytes a frame × frames recorded a second = 4423680 × 24",
+                "bytes a frame of raw-12-3to1: 4423680 B = ⌈W × H × bits ÷ (8 × ratio)⌉ + header = W = 4096, H = 2160, bits = 12, ratio = 3, bits a photosite = 4, header = 0",
+                "W: 4096 px",
+                "H: 2160 px",
+                "bits: 12 bit",
+                "ratio: 3 to 1 against 12-bit photosites",
+                "bits a photosite: 4 bit",
+                "header: 0 B",
+                "frames recorded a second: 24 1/s",
+                "sound: 288000 B/s = channels × samples a second × bits ÷ 8 = 2 × 48000 × 24 ÷ 8",
+            ],
+            Tree(output, "data rate:").Select(l => l.Split(" [")[0]));
+    }
+
+    // Every verb that answers with numbers takes --why, and its tree has a formula, a source and the limit.
+    [Theory]
+    [InlineData("sustained: fail = needed ≤ write ceiling", "(set by: write ceiling; then capacity of the medium)", "burst", "--coding", "raw:12:3", "--raster", "4096x2160", "--sensor-rate", "96", "--card", "512 GB", "--write", "450 MB/s")]
+    [InlineData("cartridges: 10 = cartridges a set × sets = 5 × 2", "(margin: cartridge fill)", "offload", "tapes", "--size", "71.663616 TB", "--other", "0.15", "--generation", "9", "--rate", "300 MB/s")]
+    [InlineData("hours by wire: ", "(set by: loss and round trip; then line)", "offload", "send", "--size", "1 TB", "--line", "1 Gb/s", "--round-trip", "100 ms", "--loss", "0.0001")]
+    [InlineData("cards a camera: 3 = 1 + ⌈loop ÷ clock time of a card⌉ + spares", "(margin: spare cards)", "offload", "cards", "--cameras", "3", "--card-lasts", "77.2 min", "--duty", "0.25", "--at-station", "68.3 min", "--otherwise", "40 min")]
+    [InlineData("open facts of A001: 9 = absent + unknown", "(set by: every file of the manifest there, none of zero length; then copies equal)", "offload", "release", "A001", "--present", "1")]
+    [InlineData("open facts of mezzanine: 7 = absent + unknown", "retention period over: unknown", "storage", "purge", "mezzanine")]
+    [InlineData("plannable streams: 7 = ⌊rate × protocol share × headroom ÷ stream⌋", "(margin: headroom of the link or array)", "storage", "streams", "--stream", "106.16832 MB/s", "--line", "10 Gb/s")]
+    [InlineData("reserve: 1.5 = measured ÷ (layers × frames a second)", "(set by: decoding as measured)", "storage", "seat", "--layers", "4", "--rate", "25", "--measured", "150")]
+    [InlineData("plannable: 256000000000000 B = usable × (1 − free part)", "redundancy of the array (it is not a copy)", "storage", "disks", "--drives", "24", "--drive", "20 TB", "--spare-drives", "2")]
+    [InlineData("bytes a frame of vc3-1235: 917504 B = bytes a frame from the table", "[quoted: SMPTE ST 2019-1", "footage", "codings", "vc3-1235")]
+    public async Task Why_EveryVerb_PrintsItsTree(string first, string within, params string[] arguments)
+    {
+        (_, string output, string error) = await Run([.. arguments, "--why"]);
+        Assert.Equal(string.Empty, error);
+        string[] tree = Tree(output, first.Split(": ")[0] + ":");
+        Assert.StartsWith(first, tree[0], StringComparison.Ordinal);
+        Assert.Contains(tree, l => l.Contains(within, StringComparison.Ordinal));
+        Assert.True(tree.Length > 1);
+    }
+
     [Fact]
     public async Task Rate_Json_IsTheSameTwice()
     {
@@ -54,6 +99,19 @@ public sealed class FootageVerbTests : IDisposable
         Assert.Equal(ExitCode.Done, exitCode);
         Assert.Contains("measured by us", output, StringComparison.Ordinal);
         Assert.Equal(ExitCode.FileFailed, (await Run("footage", "codings", "--own-codings", Path.Combine(folder, "none.csv"))).ExitCode);
+        (_, string rate, _) = await Run("footage", "rate", "--own-codings", path, "--coding", "house", "--raster", "1920x1080", "--sensor-rate", "24");
+        Assert.Contains("907200", rate, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task OwnCodings_WrongFile_NamesEveryFaultWithLineColumnAndWhatIsAllowed()
+    {
+        string path = Path.Combine(folder, "own.csv");
+        await File.WriteAllTextAsync(path, "id,kind,source,bit_depth\nhouse,photosites,ours,99\nother,none,ours,10\n");
+        (int exitCode, string output, string error) = await Run("footage", "rate", "--own-codings", path, "--coding", "house", "--raster", "1920x1080", "--sensor-rate", "24");
+        Assert.Equal((ExitCode.BadInput, string.Empty), (exitCode, output));
+        Assert.Contains("line 2, column 23, bit_depth: is 99; allowed is 1 to 32", error, StringComparison.Ordinal);
+        Assert.Contains("line 3, column 7, kind: is 'none'; allowed are packed, photosites", error, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -61,6 +119,12 @@ public sealed class FootageVerbTests : IDisposable
     {
         (_, string output, _) = await Run("footage", "record-times", "--coding", "raw:12:3", "--raster", "4096x2160", "--sensor-rate", "96", "--project-rate", "24", "--card", "512 GB");
         Assert.Contains("20.09 min (80.38 on screen)", output, StringComparison.Ordinal);
+
+        // IEC 80000-13: 1.024³ − 1 = 7.37 %, 1.024⁴ − 1 = 9.95 %.
+        Assert.Contains("512 GB = 476.84 GiB: one GiB is 7.37 % more than one GB", output, StringComparison.Ordinal);
+        (_, string why, _) = await Run("footage", "record-times", "--coding", "raw:12:3", "--raster", "4096x2160", "--sensor-rate", "24", "--card", "480 GiB", "--reserve", "0.02", "--why");
+        Assert.Contains("515.4 GB = 480 GiB", why, StringComparison.Ordinal);
+        Assert.StartsWith("record time: 4757.428 s = capacity × (1 − reserve) ÷ average rate = 515396075520 × (1 − 1/50) ÷ 106168320 (margin: reserve on the medium)", Tree(why, "record time:")[0], StringComparison.Ordinal);
     }
 
     [Fact]
@@ -100,6 +164,9 @@ public sealed class FootageVerbTests : IDisposable
             "burst", "--coding", "raw:12", "--raster", "4096x2160", "--sensor-rate", "480", "--project-rate", "24", "--card", "2 TB", "--write", "900 MB/s", "--trust", "1",
             "--buffer", "96 GB", "--drains", "from-trigger", "--trigger", "0.5");
         Assert.Contains("16.22 s, 7783 frames", output, StringComparison.Ordinal);
+        (_, string again, _) = await Run(
+            "burst", "--coding", "raw:12", "--raster", "4096x2160", "--sensor-rate", "480", "--card", "2 TB", "--write", "500 MB/s", "--trust", "1", "--ready-again", "95 s", "--reset", "5 s");
+        Assert.Contains("45 GB, 3391 frames", again, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -179,12 +246,33 @@ public sealed class FootageVerbTests : IDisposable
     [Fact]
     public async Task StorageDisksStreamsSeatPower_WorkedExamples()
     {
-        Assert.Contains("256 TB", (await Run("storage", "disks", "--drives", "24", "--drive", "20 TB", "--spare-drives", "2")).Output, StringComparison.Ordinal);
+        string disks = (await Run("storage", "disks", "--drives", "24", "--drive", "20 TB", "--spare-drives", "2")).Output;
+        Assert.Contains("256 TB = 232.83 TiB: one TiB is 9.95 % more than one TB", disks, StringComparison.Ordinal);
         Assert.Contains("tight", (await Run("storage", "streams", "--stream", "87.39 MB/s", "--line", "1 Gb/s")).Output, StringComparison.Ordinal);
         Assert.StartsWith("comfortable", (await Run("storage", "seat", "--layers", "4", "--rate", "25", "--measured", "150")).Output, StringComparison.Ordinal);
         string power = (await Run("storage", "power", "--watts", "9300", "--volts", "230")).Output;
         Assert.Contains("31732 BTU/h", power, StringComparison.Ordinal);
         Assert.Contains("electrician", power, StringComparison.Ordinal);
+    }
+
+    // The lines of the tree that starts with these words: branches taken off, wrapped lines joined, blanks evened out.
+    private static string[] Tree(string output, string start)
+    {
+        List<string> lines = [];
+        foreach (string line in output.Split('\n').SkipWhile(l => !l.StartsWith(start, StringComparison.Ordinal)))
+        {
+            string text = string.Join(' ', line.Split([' ', '│'], StringSplitOptions.RemoveEmptyEntries));
+            if (lines.Count == 0 || text.StartsWith("├──", StringComparison.Ordinal) || text.StartsWith("└──", StringComparison.Ordinal))
+            {
+                lines.Add(text.TrimStart('├', '└', '─', ' '));
+            }
+            else if (text.Length > 0)
+            {
+                lines[^1] += " " + text;
+            }
+        }
+
+        return [.. lines];
     }
 
     private static JsonElement Result(string output) => JsonDocument.Parse(output).RootElement.GetProperty("result");

@@ -35,6 +35,24 @@ public sealed class RenderTimeVerbTests : IDisposable
         Assert.InRange(total.GetProperty("seconds").GetDouble(), 480, 640);
     }
 
+    // The same rows twice as slow: a model learned again from them errs less on them than the old one.
+    [Fact]
+    public async Task Train_AgainstAnotherModel_SaysWhichErrsLess()
+    {
+        string[] columns = ["--target", "wall", "--frames", "frames", "--family", "show", "--numbers", "megapixels", "--categories", "kind"];
+        string old = Result((await Run(["train", Rows(), .. columns, "--json"])).Output).GetProperty("model").GetString()!;
+        string[] again = ["train", Rows(slower: 2), .. columns, "--against", old];
+        JsonElement against = Result((await Run([.. again, "--json"])).Output).GetProperty("against");
+        Assert.Equal("new", against.GetProperty("better").GetString());
+        Assert.Equal(old, against.GetProperty("other").GetProperty("model").GetString());
+        Assert.Equal(10, against.GetProperty("families_held_out").GetInt32());
+        Assert.True(against.GetProperty("new").GetProperty("mean_percent").GetDouble() < against.GetProperty("other").GetProperty("mean_percent").GetDouble() / 2);
+        Assert.Contains("the new model errs less", (await Run(again)).Output, StringComparison.Ordinal);
+        (int exitCode, _, string error) = await Run(["train", Rows(), .. columns, "--on", "set"]);
+        Assert.Equal(ExitCode.BadInput, exitCode);
+        Assert.Contains("--against", error, StringComparison.Ordinal);
+    }
+
     [Fact]
     public async Task Train_BadRows_NamesFileAndLine()
     {
@@ -130,7 +148,7 @@ public sealed class RenderTimeVerbTests : IDisposable
 
     private static JsonElement Result(string output) => JsonDocument.Parse(output).RootElement.GetProperty("result");
 
-    private string Rows()
+    private string Rows(double slower = 1)
     {
         StringBuilder text = new("show,kind,megapixels,frames,wall\n");
         for (int show = 0; show < 10; show++)
@@ -139,7 +157,7 @@ public sealed class RenderTimeVerbTests : IDisposable
             {
                 foreach ((string kind, double cost) in new[] { ("proxy", 0.01), ("master", 0.05) })
                 {
-                    double wall = 240 * size * 4 * cost * (1 + (0.1 * Math.Sin(show * 2.4)));
+                    double wall = slower * 240 * size * 4 * cost * (1 + (0.1 * Math.Sin(show * 2.4)));
                     text.Append(CultureInfo.InvariantCulture, $"show {show},{kind},{size * 4},240,{wall:F4}\n");
                 }
             }

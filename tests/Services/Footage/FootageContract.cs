@@ -157,6 +157,40 @@ public abstract class FootageContract<TTransport> : IAsyncLifetime
         Assert.NotEmpty(errors);
     }
 
+    // A tree for the modes that are asked for, the same as an item's, and none for a mode without a value.
+    [Fact]
+    public async Task EstimateRateColumns_ExplainModes_GivesTheTreesOfItems()
+    {
+        EstimateRateColumnsRequest columns = new() { Codings = { ClipR().Coding }, CodingIndexes = { 0, 0, 0 }, Widths = { 4096, 0, 2048 }, Heights = { 2160, 1080, 1080 }, RateNumerators = { 24, 24, 24 }, RateDenominators = { 1, 1, 1 }, ExplainModes = { 2, 1, 0 } };
+        EstimateRateColumnsResponse response = await Clients.Footage.EstimateRateColumnsAsync(columns);
+        Assert.Equal([2, 0], response.Derivations.Select(d => d.Index));
+        Derivation item = (await Clients.Footage.EstimateRatesAsync(new() { Items = { ClipR() }, Explain = true })).Results[0].Estimate.Derivation;
+        Assert.Equal(item, response.Derivations[1].Derivation);
+        Assert.Equal($"{response.BytesPerSecond[0]}", item.Value);
+        columns.ExplainModes.Clear();
+        Assert.Empty((await Clients.Footage.EstimateRateColumnsAsync(columns)).Derivations);
+        columns.ExplainModes.Add(3);
+        ServiceCallException refused = await Assert.ThrowsAsync<ServiceCallException>(async () => await Clients.Footage.EstimateRateColumnsAsync(columns));
+        Assert.Equal("explain_modes[0] is 3; allowed is 0 to 2, a mode of the request", refused.Violations[0].ToString());
+    }
+
+    // The largest batch in columns, both ways within the limit of a message; one mode more is refused.
+    [Fact]
+    public async Task EstimateRateColumns_FiftyThousandModes_AreAnsweredAndOneMoreIsRefused()
+    {
+        EstimateRateColumnsRequest columns = new() { Codings = { ClipR().Coding } };
+        columns.CodingIndexes.AddRange(new int[50_000]);
+        columns.Widths.AddRange(Enumerable.Repeat(4096, 50_000));
+        columns.Heights.AddRange(Enumerable.Repeat(2160, 50_000));
+        columns.RateNumerators.AddRange(Enumerable.Range(1, 50_000).Select(i => (long)i));
+        columns.RateDenominators.AddRange(Enumerable.Repeat(1L, 50_000));
+        EstimateRateColumnsResponse response = await Clients.Footage.EstimateRateColumnsAsync(columns);
+        Assert.Equal(Enumerable.Range(1, 50_000).Select(i => i * 4_423_680L), response.BytesPerSecond);
+        columns.CodingIndexes.Add(0);
+        ServiceCallException refused = await Assert.ThrowsAsync<ServiceCallException>(async () => await Clients.Footage.EstimateRateColumnsAsync(columns));
+        Assert.Contains(refused.Violations, v => v.Field == "coding_indexes");
+    }
+
     [Fact]
     public async Task EstimateRateColumns_UnlikeLengthsAndBadModes_AreRefusedOrSaid()
     {
@@ -177,7 +211,27 @@ public abstract class FootageContract<TTransport> : IAsyncLifetime
         ListCodingsResponse response = await Clients.Footage.ListCodingsAsync(new());
         Assert.True(response.Codings.Count > 100);
         Assert.All(response.Codings, c => Assert.NotEmpty(c.Source));
-        Assert.Equal(1920, response.Codings.Single(c => c.Name == "vc3-1235").OnlyRaster.Width);
+        CodingEntry table = response.Codings.Single(c => c.Name == "vc3-1235");
+        Assert.Equal((1920, 917_504L, null), (table.OnlyRaster.Width, table.BytesPerFrame, table.Derivation));
+    }
+
+    // Every coding has its tree on request; one that does not carry the raster asked for has neither bytes nor tree.
+    [Fact]
+    public async Task ListCodings_Explain_HasATreeForEveryCodingThatCarriesTheRaster()
+    {
+        ListCodingsResponse usual = await Clients.Footage.ListCodingsAsync(new() { Explain = true });
+        Assert.All(usual.Codings, c =>
+        {
+            Assert.Equal($"{c.BytesPerFrame}", c.Derivation.Value);
+            Assert.Equal((c.Formula, c.Source), (c.Derivation.Formula, c.Derivation.Source));
+        });
+        ListCodingsResponse cinema = await Clients.Footage.ListCodingsAsync(new() { Explain = true, Raster = new() { Width = 4096, Height = 2160 }, Rate = Rate(24) });
+        Assert.Equal(4_423_680, cinema.Codings.Single(c => c.Name == "raw-12-3to1").BytesPerFrame);
+        CodingEntry other = cinema.Codings.Single(c => c.Name == "vc3-1235");
+        Assert.Equal((0L, null), (other.BytesPerFrame, other.Derivation));
+        Assert.Equal("bit rate limit", cinema.Codings.Single(c => c.Name == "jpeg2000-cinema").Derivation.BindingLimit);
+        ServiceCallException refused = await Assert.ThrowsAsync<ServiceCallException>(async () => await Clients.Footage.ListCodingsAsync(new() { Raster = new(), Rate = new() }));
+        Assert.Equal(["raster.width", "raster.height", "rate.denominator"], refused.Violations.Select(v => v.Field));
     }
 
     [Fact]
@@ -195,6 +249,7 @@ public abstract class FootageContract<TTransport> : IAsyncLifetime
         Assert.True((long)answer.SustainableRaster.Width * answer.SustainableRaster.Height * 96 / 2 <= 382_500_000);
         Assert.Equal("fail", answer.Derivation.Value);
         Assert.Equal("trusted part of the media rating", answer.Derivation.Inputs.Single(i => i.Name == "write ceiling").Margin);
+        Assert.Equal((answer.BindingLimit, answer.NextLimit), (answer.Derivation.BindingLimit, answer.Derivation.NextLimit));
     }
 
     [Fact]
@@ -208,6 +263,24 @@ public abstract class FootageContract<TTransport> : IAsyncLifetime
         Assert.Equal((RecordingClass.Burst, Verdict.Fail), (answer.RecordingClass, answer.Sustained));
         Assert.Equal((16.22, 106.7, 111.7), (Math.Round(answer.Burst.WindowSeconds, 2), Math.Round(answer.Burst.DrainSeconds, 1), Math.Round(answer.Burst.ReadyAgainSeconds, 1)));
         Assert.Equal((96_000_000_000, 7783), (answer.Burst.BytesAtRisk, answer.Burst.Frames));
+    }
+
+    // Derived by hand: what manuals state. 4 s of the mode's 442,368,000 B/s; 95 s until ready less 5 s reset at 500 MB/s: 45 GB.
+    [Fact]
+    public async Task AssessRecordings_BufferKnownBySeconds_IsDerived()
+    {
+        RecordingItem seconds = Recording(3_686_400, 120, 260);
+        seconds.Buffer = new() { StatedBurstSeconds = 4, Drain = DrainBehaviour.AfterCapture };
+        RecordingItem again = Recording(13_271_040, 480, 500);
+        again.Medium.Derating = new() { Numerator = 1, Denominator = 1 };
+        again.Buffer = new() { StatedReadyAgainSeconds = 95, ResetSeconds = 5, Drain = DrainBehaviour.AfterCapture };
+        RecordingItem never = again.Clone();
+        never.Buffer.ResetSeconds = 95;
+        AssessRecordingsResponse response = await Clients.Footage.AssessRecordingsAsync(new() { Items = { seconds, again, never }, Explain = true });
+        Assert.Equal((4.0, 480L, 4 * 442_368_000L), (response.Results[0].Assessment.Burst.WindowSeconds, response.Results[0].Assessment.Burst.Frames, response.Results[0].Assessment.Burst.BytesAtRisk));
+        Assert.Equal((45_000_000_000, 95.0), (response.Results[1].Assessment.Burst.BytesAtRisk, response.Results[1].Assessment.Burst.ReadyAgainSeconds));
+        Assert.Contains(Nodes(response.Results[1].Assessment.Derivation), n => n is { Name: "buffer", Source: "(95 s until ready again − 5 s reset) × write ceiling" });
+        Assert.Equal("buffer.stated_ready_again_seconds", response.Results[2].Error.Field);
     }
 
     [Theory]
@@ -299,7 +372,16 @@ public abstract class FootageContract<TTransport> : IAsyncLifetime
         Assert.Equal([0, 0, 4096], answer.Runs.Select(r => r.StartedSeconds - 36_000));
         Assert.Equal(("third", "second", 4096.0), (answer.BindingLink, answer.NextLink, answer.LongestWaitSeconds));
         Assert.Equal((808.0, 86_400 - 44_192 - 39_600.0), (answer.BeforeCourierSeconds, answer.RestToSpareSeconds));
-        Assert.Equal("4096", answer.Derivation.Value);
+
+        // The tree: the last card's way adds up to the end of the day; its own copy is set by the third destination.
+        Derivation tree = answer.Derivation;
+        Assert.Equal(("44192", "station load", "third"), (tree.Value, tree.BindingLimit, tree.NextLimit));
+        Derivation way = tree.Inputs[0];
+        Assert.Equal("last card, of C, at station 1", way.Name);
+        Assert.Equal(["36000", "0", "4096", "2048", "2048", "0"], way.Inputs.Skip(1).Select(i => i.Value));
+        Derivation card = tree.Inputs.Single(i => i.Name == "time of a full card at a rested station");
+        Assert.Equal(("4096", "third", "second"), (card.Value, card.BindingLimit, card.NextLimit));
+        Assert.Equal(["spare cards"], Nodes(tree).Select(n => n.Margin).Where(m => m.Length > 0));
         Assert.All(answer.Rotation, r => Assert.Equal((1, 2), (r.MostAtOnce, r.WithSpares)));
     }
 
@@ -318,6 +400,9 @@ public abstract class FootageContract<TTransport> : IAsyncLifetime
         SimulateDaysResponse response = await Clients.Offload.SimulateDaysAsync(good);
         Assert.Equal(0, response.Results[0].Offload.Cards);
         Assert.Equal("cameras[0].takes[0]", response.Results[1].Error.Field);
+        good.Days[0].Cameras.Add(new CameraDay { Camera = "A", CardBytes = 10, PullSeconds = { 50, -1 } });
+        ItemError pull = (await Clients.Offload.SimulateDaysAsync(good)).Results[0].Error;
+        Assert.Equal("cameras[0].pull_seconds[1]", pull.Field);
     }
 
     [Fact]
@@ -476,11 +561,24 @@ public abstract class FootageContract<TTransport> : IAsyncLifetime
             };
             CardLoop loop = new() { Cameras = 1, Stations = 1, CardSeconds = 100, Duty = 1, StationSeconds = 50, SpareCards = 1 };
             StreamItem stream = new() { ArrayBytesPerSecond = 1000, StreamBytesPerSecond = new() { Numerator = 10, Denominator = 1 } };
+            RecordingItem recording = Recording(4_423_680, 24, 450);
+            SimulateDaysRequest day = new() { Means = Means(1), Explain = explain };
+            day.Days.Add(new OffloadDay { WrapSeconds = 100, Cameras = { new CameraDay { Camera = "A", CardBytes = 10, Takes = { new RecordedTake { EndSeconds = 10, Bytes = 25, Files = 1 } } } } });
+            PlanOccupancyRequest occupancy = new() { Explain = explain, Tiers = { new Tier { Label = "online" } }, Generations = { new Generation { Label = "originals", Tier = "online", Bytes = 10, Copies = 1 } } };
+            EvidenceItem sheet = new() { Label = "A001", Facts = { new EvidenceFact { Fact = "copies equal", State = EvidenceState.Absent } } };
             TransferItem wire = new() { Bytes = 1000, Wire = new() { LineBitsPerSecond = 1e9 } };
             TransferItem road = new() { Bytes = 1000, Road = new() { WriteBytesPerSecond = 100, ReadBytesPerSecond = 100 } };
             EstimateTransfersResponse transfers = await Clients.Offload.EstimateTransfersAsync(new() { Items = { wire, road }, Explain = explain });
             Derivation?[] trees =
             [
+                (await Clients.Footage.EstimateRatesAsync(new() { Items = { ClipR() }, Explain = explain })).Results[0].Estimate.Derivation,
+                (await Clients.Footage.ListCodingsAsync(new() { Explain = explain })).Codings[0].Derivation,
+                (await Clients.Footage.AssessRecordingsAsync(new() { Items = { recording }, Explain = explain })).Results[0].Assessment.Derivation,
+                (await Clients.Footage.SumModesAsync(new() { Items = { new CameraModes { Modes = { new ModeTime { Mode = ClipR(), RecordSeconds = new() { Numerator = 1, Denominator = 1 } } } } }, Explain = explain })).Results[0].Total.Derivation,
+                (await Clients.Offload.SimulateDaysAsync(day)).Results[0].Offload.Derivation,
+                (await Clients.Offload.ReviewReleaseAsync(new() { Items = { sheet }, Explain = explain })).Results[0].Sheet.Derivation,
+                (await Clients.Storage.ReviewPurgeAsync(new() { Items = { new EvidenceItem { Label = "mezzanine" } }, Explain = explain })).Results[0].Sheet.Derivation,
+                (await Clients.Storage.PlanOccupancyAsync(occupancy)).Tiers[0].Derivation,
                 (await Clients.Footage.CutTakesAsync(new() { Items = { takes }, Explain = explain })).Results[0].Tally.Derivation,
                 (await Clients.Footage.CompareVolumesAsync(volumes)).Derivation,
                 (await Clients.Offload.CountCardsAsync(new() { Items = { loop }, Explain = explain })).Results[0].Count.Derivation,

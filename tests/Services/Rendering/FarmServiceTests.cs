@@ -154,6 +154,10 @@ public sealed class FarmServiceTests : IAsyncLifetime
         request.Changes.Add(new NightChange { Label = "hold first", Hold = new() { Job = 0, UntilSeconds = 1_000 } });
         request.Changes.Add(new NightChange { Label = "one out", Maintenance = new() { NodeClass = "node", Nodes = 1, Window = new() { FromSeconds = 0, UntilSeconds = 5_000 } } });
         ForecastTonightResponse night = await suite.Clients.Farm.ForecastTonightAsync(request);
+
+        // 40 waiting frames of 10 s on two nodes: 200 s; the longest task 100 s; on one node 400 s.
+        Assert.Equal((200, 100), (night.Forecasts[0].WorkBoundSeconds, night.Forecasts[0].LongestTaskBoundSeconds));
+        Assert.Equal(400, night.Forecasts[3].WorkBoundSeconds);
         Assert.Equal([150.0, 250], night.Forecasts[0].Jobs.Select(j => j.FinishP50Seconds));
         Assert.Equal([false, true], night.Forecasts[0].Jobs.Select(j => j.WillMiss));
         Assert.Equal([250.0, 150], night.Forecasts[1].Jobs.Select(j => j.FinishP50Seconds));

@@ -56,8 +56,8 @@ internal sealed class MessageFactory(RandomStream random)
         FieldType.Bool => Pick(2) == 1,
         FieldType.Double => Pick(6) == 0 ? double.NaN : Pick(200) / 2.0 - 5,
         FieldType.Float => Pick(100) / 2f,
-        FieldType.Int32 => Pick(6) == 0 ? -1 : Pick(30),
-        FieldType.Int64 => Pick(12) == 0 ? long.MaxValue : Pick(12) == 1 ? long.MinValue : (long)Pick(2_000),
+        FieldType.Int32 or FieldType.SFixed32 => Pick(6) == 0 ? -1 : Pick(30),
+        FieldType.Int64 or FieldType.SFixed64 => Pick(12) == 0 ? long.MaxValue : Pick(12) == 1 ? long.MinValue : (long)Pick(2_000),
         _ => throw new InvalidOperationException($"No values for {field.FieldType}."),
     };
 }

@@ -17,7 +17,7 @@ internal static class TonightCommand
 
     private sealed record JobRow(string Job, double FinishP50Seconds, double FinishP90Seconds, Likelihood? OnTime, bool WillMiss, double LaterSeconds);
 
-    private sealed record Night(string Change, IReadOnlyList<JobRow> Jobs);
+    private sealed record Night(string Change, IReadOnlyList<JobRow> Jobs, double WorkBoundSeconds, double LongestTaskBoundSeconds);
 
     private sealed record Stuck(string Job, string Node, double ElapsedSeconds, double ExpectedSeconds, double Chance);
 
@@ -42,7 +42,7 @@ internal static class TonightCommand
             "forecasting the night", async _ => await farm.ForecastTonightAsync(request, cancellationToken: session.Cancellation)).ConfigureAwait(false);
         Answer answer = new(
             now.UtcDateTime.ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", CultureInfo.InvariantCulture), response.Seed, response.Replications,
-            [.. response.Forecasts.Select(f => new Night(f.Label.Length > 0 ? f.Label : "as it stands", [.. f.Jobs.Select(j => new JobRow(j.Label, j.FinishP50Seconds, j.FinishP90Seconds, j.OnTime, j.WillMiss, j.LaterSeconds))]))],
+            [.. response.Forecasts.Select(f => new Night(f.Label.Length > 0 ? f.Label : "as it stands", [.. f.Jobs.Select(j => new JobRow(j.Label, j.FinishP50Seconds, j.FinishP90Seconds, j.OnTime, j.WillMiss, j.LaterSeconds))], f.WorkBoundSeconds, f.LongestTaskBoundSeconds))],
             [.. response.Stuck.Select(s => new Stuck(s.Job, running[s.Running].Node, s.ElapsedSeconds, s.ExpectedSeconds, s.Chance))]);
         bool misses = response.Forecasts.Count > 0 && response.Forecasts[0].Jobs.Any(j => j.WillMiss);
         return session.Answer("postpipeline.tonight/1", answer, console => Print(console, answer), misses ? ExitCode.No : ExitCode.Done);
@@ -162,6 +162,7 @@ internal static class TonightCommand
             }
 
             console.Write(table);
+            console.WriteLine($"  at median times not before: total work {FarmOptions.Hours(night.WorkBoundSeconds)}, longest task {FarmOptions.Hours(night.LongestTaskBoundSeconds)}");
         }
 
         if (a.StuckTasks.Count > 0)

@@ -14,6 +14,7 @@ internal static class BurstCommand
     private static readonly Option<string?> Trust = Given.Text("--trust", "Part of the rating that is trusted; 0.85 (an invented default) without it.", "PART");
     private static readonly Option<string?> BufferSize = Given.Text("--buffer", "The buffer's size, such as 96 GB.", "SIZE");
     private static readonly Option<string?> BufferSeconds = Given.Text("--burst-seconds", "Or the seconds that the manual states for this mode, such as 4.5 s.", "TIME");
+    private static readonly Option<string?> BufferAgain = Given.Text("--ready-again", "Or the time that the manual states from a full buffer until ready, such as 95 s.", "TIME");
     private static readonly Option<string?> Drain = new("--drains") { Description = "When the buffer drains: from-trigger, after-capture or unknown.", DefaultValueFactory = _ => "unknown" };
     private static readonly Option<string?> Trigger = Given.Text("--trigger", "Place of the trigger in the window: 0 starts at the press, 1 ends there.", "0..1");
     private static readonly Option<string?> Reset = Given.Text("--reset", "Time between an empty buffer and ready, such as 5 s.", "TIME");
@@ -33,7 +34,7 @@ internal static class BurstCommand
         return new Command("burst", "Say whether a mode can be sustained on a medium, what could, and the window of a burst where it cannot.")
         {
             ModeOptions.Codings, ModeOptions.Raster, ModeOptions.SensorRate, ModeOptions.ProjectRate, ModeOptions.AudioChannels, ModeOptions.OwnCodings,
-            Card, Write, Trust, BufferSize, BufferSeconds, Drain, Trigger, Reset, Parts, Shown, Given.Explain,
+            Card, Write, Trust, BufferSize, BufferSeconds, BufferAgain, Drain, Trigger, Reset, Parts, Shown, Given.Explain,
         }.Runs(RunAsync);
     }
 
@@ -81,12 +82,13 @@ internal static class BurstCommand
             item.CompressionRatio = new() { Numerator = (long)Math.Round(rate.Estimate.CompressionRatio * 1_000_000), Denominator = 1_000_000 };
         }
 
-        if (session.Line.GetValue(BufferSize) is not null || session.Line.GetValue(BufferSeconds) is not null)
+        if (session.Line.GetValue(BufferSize) is not null || session.Line.GetValue(BufferSeconds) is not null || session.Line.GetValue(BufferAgain) is not null)
         {
             item.Buffer = new()
             {
                 CapacityBytes = session.Bytes(BufferSize),
                 StatedBurstSeconds = session.Seconds(BufferSeconds),
+                StatedReadyAgainSeconds = session.Seconds(BufferAgain),
                 Partitions = session.Line.GetValue(Parts),
                 Drain = session.Line.GetValue(Drain) switch { "from-trigger" => DrainBehaviour.WhileRecording, "after-capture" => DrainBehaviour.AfterCapture, _ => DrainBehaviour.Unknown },
                 TriggerPosition = session.Fraction(Trigger),

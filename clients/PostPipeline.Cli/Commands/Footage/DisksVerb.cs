@@ -39,7 +39,7 @@ internal static class DisksVerb
             table.AddRow("groups", $"{plan.Groups}");
             table.AddRow("raw", Given.Amount(plan.RawBytes));
             table.AddRow("usable", Given.Amount(plan.UsableBytes));
-            table.AddRow("a plan may fill", $"{Given.Amount(plan.PlannableBytes)} = {Given.Three(plan.PlannableTebibytes)} TiB");
+            table.AddRow("a plan may fill", Given.BothUnits(plan.PlannableBytes));
             table.AddRow("raw for each usable", Given.Three(plan.CostFactor));
             table.AddRow("rebuild of one drive", plan.RebuildHours == 0 ? "rate not given" : Given.Span(plan.RebuildHours * 3600));
             console.Write(table);

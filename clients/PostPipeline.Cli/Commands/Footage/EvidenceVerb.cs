@@ -11,33 +11,34 @@ internal static class EvidenceVerb
 {
     private sealed record Fact(string Text, string State);
 
-    private sealed record Sheet(string Subject, int Absent, int Unknown, string Foot, IReadOnlyList<Fact> Facts);
+    private sealed record Sheet(string Subject, int Absent, int Unknown, string Foot, IReadOnlyList<Fact> Facts, Reason? Derivation);
 
     public static Command Release() => Create(
         "release", "Show facts before a named person clears a card: present, absent or unknown.", "The card.",
-        static async (clients, item, cancellation) => (await clients.Offload.ReviewReleaseAsync(new() { Items = { item } }, cancellationToken: cancellation)).Results[0]);
+        static async (clients, item, explain, cancellation) => (await clients.Offload.ReviewReleaseAsync(new() { Items = { item }, Explain = explain }, cancellationToken: cancellation)).Results[0]);
 
     public static Command Purge() => Create(
         "purge", "Show facts before a named person deletes a generation: present, absent or unknown.", "The generation.",
-        static async (clients, item, cancellation) => (await clients.Storage.ReviewPurgeAsync(new() { Items = { item } }, cancellationToken: cancellation)).Results[0]);
+        static async (clients, item, explain, cancellation) => (await clients.Storage.ReviewPurgeAsync(new() { Items = { item }, Explain = explain }, cancellationToken: cancellation)).Results[0]);
 
-    private static Command Create(string name, string description, string subject, Func<SuiteClients, EvidenceItem, CancellationToken, Task<EvidenceResult>> ask)
+    private static Command Create(string name, string description, string subject, Func<SuiteClients, EvidenceItem, bool, CancellationToken, Task<EvidenceResult>> ask)
     {
         Argument<string> label = new("subject") { Description = subject };
         Option<int[]> present = new("--present") { Description = "Facts that are present, by their numbers on the sheet.", HelpName = "N", AllowMultipleArgumentsPerToken = true };
         Option<int[]> absent = new("--absent") { Description = "Facts that are absent, by their numbers.", HelpName = "N", AllowMultipleArgumentsPerToken = true };
-        return new Command(name, description) { label, present, absent }.Runs(async session =>
+        return new Command(name, description) { label, present, absent, Given.Explain }.Runs(async session =>
         {
             SuiteClients clients = await session.ClientsAsync().ConfigureAwait(false);
             EvidenceItem item = new() { Label = session.Line.GetValue(label)! };
-            EvidenceResult blank = await ask(clients, item, session.Cancellation).ConfigureAwait(false);
+            bool explain = session.Line.GetValue(Given.Explain);
+            EvidenceResult blank = await ask(clients, item, explain, session.Cancellation).ConfigureAwait(false);
             Given.Refuse(blank.Error);
             Add(item, blank.Sheet, "--present", session.Line.GetValue(present), EvidenceState.Present);
             Add(item, blank.Sheet, "--absent", session.Line.GetValue(absent), EvidenceState.Absent);
-            EvidenceResult answer = item.Facts.Count == 0 ? blank : await ask(clients, item, session.Cancellation).ConfigureAwait(false);
+            EvidenceResult answer = item.Facts.Count == 0 ? blank : await ask(clients, item, explain, session.Cancellation).ConfigureAwait(false);
             Given.Refuse(answer.Error);
             EvidenceSheet s = answer.Sheet;
-            Sheet sheet = new(s.Subject, s.Absent, s.Unknown, s.Foot, [.. s.Facts.Select(f => new Fact(f.Fact, f.State.ToString().ToLowerInvariant()))]);
+            Sheet sheet = new(s.Subject, s.Absent, s.Unknown, s.Foot, [.. s.Facts.Select(f => new Fact(f.Fact, f.State.ToString().ToLowerInvariant()))], Reason.From(s.Derivation));
             return session.Answer($"postpipeline.{name}/1", sheet, console => Print(console, sheet), sheet.Absent + sheet.Unknown > 0 ? ExitCode.No : ExitCode.Done);
         });
     }
@@ -62,6 +63,7 @@ internal static class EvidenceVerb
 
         console.Write(table);
         console.WriteLine(sheet.Foot);
+        sheet.Derivation?.Print(console);
         console.WriteLine("Decided by (name, time, signature): ______________________________");
     }
 }

@@ -13,7 +13,7 @@ namespace PostPipeline.Cli.Commands.Footage;
 internal static class Given
 {
     /// <summary>Explain the numbers.</summary>
-    public static Option<bool> Explain { get; } = new("--explain") { Description = "Also print the tree behind each number: formula, inputs, sources, margins." };
+    public static Option<bool> Explain { get; } = new("--explain", "--why") { Description = "Also print the tree behind each number: formula, inputs, sources, margins, limits." };
 
     /// <summary>An option with a text value.</summary>
     public static Option<string?> Text(string name, string description, string help) => new(name) { Description = description, HelpName = help };
@@ -104,6 +104,17 @@ internal static class Given
         < 1e12 => $"{Three(bytes / 1e9)} GB",
         _ => $"{Three(bytes / 1e12)} TB",
     };
+
+    /// <summary>Bytes in the decimal and in the binary unit, and how far the two lie apart (IEC 80000-13).</summary>
+    public static string BothUnits(long bytes)
+    {
+        int power = bytes >= 1_000_000_000_000_000 ? 5 : bytes >= 1_000_000_000_000 ? 4 : bytes >= 1_000_000_000 ? 3 : 2;
+        char prefix = " KMGTP"[power];
+        double apart = Math.Pow(1.024, power) - 1;
+        return string.Create(
+            CultureInfo.InvariantCulture,
+            $"{bytes / Math.Pow(1000, power):0.##} {prefix}B = {bytes / Math.Pow(1024, power):0.##} {prefix}iB: one {prefix}iB is {apart * 100:0.00} % more than one {prefix}B");
+    }
 
     /// <summary>Seconds in the unit that suits them.</summary>
     public static string Span(double seconds) => Math.Abs(seconds) switch

@@ -18,18 +18,18 @@ internal static class RecordTimesVerb
 
     private static readonly Option<string?> Reserve = Given.Text("--reserve", "Part of each card kept free, such as 0.02; none without it.", "PART");
 
-    private sealed record Cell(string Coding, string Card, long CardBytes, double RecordSeconds, double ScreenSeconds, long Frames);
+    private sealed record Cell(string Coding, string Card, long CardBytes, double RecordSeconds, double ScreenSeconds, long Frames, Reason? Derivation);
 
     public static Command Create() => new Command("record-times", "Print how long each card lasts in each mode: minutes recorded, and on screen.")
     {
-        ModeOptions.Codings, ModeOptions.Raster, ModeOptions.SensorRate, ModeOptions.ProjectRate, ModeOptions.AudioChannels, ModeOptions.OwnCodings, Cards, Reserve,
+        ModeOptions.Codings, ModeOptions.Raster, ModeOptions.SensorRate, ModeOptions.ProjectRate, ModeOptions.AudioChannels, ModeOptions.OwnCodings, Cards, Reserve, Given.Explain,
     }.Runs(async session =>
     {
         EstimateRatesRequest rates = new() { OwnCodings = await session.OwnCodingsAsync(ModeOptions.OwnCodings).ConfigureAwait(false) };
         rates.Items.AddRange(ModeOptions.Items(session));
         string[] cards = session.Line.GetValue(Cards)!;
         FootageService.FootageServiceClient client = (await session.ClientsAsync().ConfigureAwait(false)).Footage;
-        AssessRecordingsRequest request = new();
+        AssessRecordingsRequest request = new() { Explain = session.Line.GetValue(Given.Explain) };
         foreach (RateResult result in (await client.EstimateRatesAsync(rates, cancellationToken: session.Cancellation)).Results)
         {
             Given.Refuse(result.Error);
@@ -50,7 +50,7 @@ internal static class RecordTimesVerb
         {
             Given.Refuse(response.Results[i].Error);
             RecordingAssessment a = response.Results[i].Assessment;
-            cells.Add(new(response.Results[i].Label, cards[i % cards.Length], request.Items[i].Medium.CapacityBytes, a.RecordSeconds, a.ScreenSeconds, a.Frames));
+            cells.Add(new(response.Results[i].Label, cards[i % cards.Length], request.Items[i].Medium.CapacityBytes, a.RecordSeconds, a.ScreenSeconds, a.Frames, Reason.From(a.Derivation?.Inputs.Single(d => d.Name == "record time"))));
         }
 
         return session.Answer("postpipeline.footage.record-times/1", cells, console => Print(console, cells, cards));
@@ -65,5 +65,11 @@ internal static class RecordTimesVerb
         }
 
         console.Write(table);
+        foreach (long card in cells.Select(c => c.CardBytes).Distinct())
+        {
+            console.WriteLine(Given.BothUnits(card));
+        }
+
+        cells.ForEach(c => c.Derivation?.Print(console));
     }
 }

@@ -20,19 +20,27 @@ internal static class TrainCommand
     private static readonly Option<string?> Family = Given.Text("--family", "Column of the families that are held out whole; project without it.", "COLUMN");
     private static readonly Option<string[]> Categories = new("--categories") { Description = "Feature columns that are names.", AllowMultipleArgumentsPerToken = true, HelpName = "COLUMN" };
     private static readonly Option<string[]> Numbers = new("--numbers") { Description = "Feature columns that are numbers; an empty cell is a missing value.", AllowMultipleArgumentsPerToken = true, HelpName = "COLUMN" };
+    private static readonly Option<string?> Against = Given.Text("--against", "Another model: say which of the two errs less on these rows, with both kept from the families they are asked about.", "MODEL");
+    private static readonly Option<string?> On = Given.Text("--on", "With --against, another set whose rows both are asked about; the rows just learned from without it.", "SET");
     private static readonly Option<long> Seed = new("--seed") { Description = "Seed of folds and trees; the same rows and seed give the same model.", DefaultValueFactory = _ => 1, HelpName = "N" };
 
     private sealed record Result(
         string Set, string Model, string Kind, long Rows, int Families, double HeldOutMedianPercent, double HeldOutMeanPercent, double HeldOutBiasPercent,
-        double BaselineMedianPercent, bool Invented, string ValidatedDomain, IReadOnlyList<Candidate> Tried, IReadOnlyList<Driver> Drivers);
+        double BaselineMedianPercent, bool Invented, string ValidatedDomain, IReadOnlyList<Candidate> Tried, IReadOnlyList<Driver> Drivers, Versus? Against);
 
     private sealed record Candidate(string Kind, double MedianPercent, double MeanPercent);
 
     private sealed record Driver(string Feature, double Increase);
 
+    private sealed record Versus(
+        string Set, string Better, double DifferencePercent, double DifferenceLowPercent, double DifferenceHighPercent, long Rows, int Families, int FamiliesHeldOut,
+        long RowsLeftOut, string LeftOutBecause, Contender New, Contender Other);
+
+    private sealed record Contender(string Model, double MedianPercent, double MeanPercent, double BiasPercent, double Worst5Percent, double? BandCoverage);
+
     public static Command Create() => new Command("train", "Learn render times from measured rows and say how far off they are on families never seen.")
     {
-        File, Demo, Invented, Target, Frames, Family, Categories, Numbers, Seed,
+        File, Demo, Invented, Target, Frames, Family, Categories, Numbers, Seed, Against, On,
     }.Runs(RunAsync);
 
     private static async Task<int> RunAsync(Session session)
@@ -42,14 +50,36 @@ internal static class TrainCommand
         ImportBenchmarksResponse set = await ImportAsync(session, clients, header, rows).ConfigureAwait(false);
         TrainModelResponse model = await session.ProgressAsync(
             "learning", async _ => await clients.RenderTimes.TrainModelAsync(new() { SetId = set.SetId, Seed = session.Line.GetValue(Seed) }, cancellationToken: session.Cancellation)).ConfigureAwait(false);
+        Versus? versus = await CompareAsync(session, clients.RenderTimes, model.ModelId, set.SetId).ConfigureAwait(false);
         GetModelResponse record = await clients.RenderTimes.GetModelAsync(new() { ModelId = model.ModelId }, cancellationToken: session.Cancellation);
         Result result = new(
             set.SetId, model.ModelId, model.Kind, model.Rows, model.Families, model.HeldOutMedianPercent, model.HeldOutMeanPercent, model.HeldOutBiasPercent,
             model.BaselineMedianPercent, model.Invented, record.ValidatedDomain,
             [.. record.Candidates.Select(c => new Candidate(c.Kind, c.MedianPercent, c.MeanPercent))],
-            [.. record.Importance.Select(i => new Driver(i.Feature, i.Increase))]);
+            [.. record.Importance.Select(i => new Driver(i.Feature, i.Increase))],
+            versus);
         return session.Answer("postpipeline.train/1", result, console => Print(console, result));
     }
+
+    private static async Task<Versus?> CompareAsync(Session session, RenderTimeService.RenderTimeServiceClient client, string model, string set)
+    {
+        if (session.Line.GetValue(Against) is not { } other)
+        {
+            return session.Line.GetValue(On) is { } lonely ? throw Given.Refused("--on", lonely, "name the other model with --against as well") : null;
+        }
+
+        string on = session.Line.GetValue(On) ?? set;
+        CompareModelsResponse answer = await session.ProgressAsync("comparing", async _ => await client.CompareModelsAsync(
+            new() { FirstModelId = other, SecondModelId = model, SetId = on, Seed = session.Line.GetValue(Seed) }, cancellationToken: session.Cancellation)).ConfigureAwait(false);
+        return new(
+            on,
+            answer.Better switch { BetterModel.First => "other", BetterModel.Second => "new", _ => "undecided" },
+            answer.DifferencePercent, answer.DifferenceLowPercent, answer.DifferenceHighPercent, answer.Rows, answer.Families, answer.FamiliesHeldOut,
+            answer.RowsLeftOut, answer.LeftOutBecause, Of(answer.Second), Of(answer.First));
+    }
+
+    private static Contender Of(ComparedModel m) =>
+        new(m.ModelId, m.MedianPercent, m.MeanPercent, m.BiasPercent, m.Worst5Percent, m.HasBandCoverage ? m.BandCoverage : null);
 
     // The service counts rows; people look for a line of their file.
     private static async Task<ImportBenchmarksResponse> ImportAsync(
@@ -142,5 +172,32 @@ internal static class TrainCommand
         }
 
         console.Write(drivers);
+        if (result.Against is { } versus)
+        {
+            Print(console, versus);
+        }
+    }
+
+    private static void Print(IAnsiConsole console, Versus versus)
+    {
+        Table table = new Table().AddColumn($"on {versus.Rows} rows of {versus.Families} families").AddColumn(new TableColumn("median % off").RightAligned())
+            .AddColumn(new TableColumn("mean % off").RightAligned()).AddColumn(new TableColumn("bias %").RightAligned()).AddColumn(new TableColumn("worst 5 % beyond").RightAligned())
+            .AddColumn(new TableColumn("inside 90 % bands").RightAligned());
+        foreach ((string name, Contender c) in new[] { ("new", versus.New), ("other", versus.Other) })
+        {
+            table.AddRow(
+                $"{name} {c.Model[..12]}", Given.Three(c.MedianPercent), Given.Three(c.MeanPercent), Given.Three(c.BiasPercent), $"{Given.Three(c.Worst5Percent)} %",
+                c.BandCoverage is { } covered ? $"{Given.Three(100 * covered)} %" : "no band");
+        }
+
+        console.Write(table);
+        console.WriteLine(
+            $"New less other: {Given.Three(versus.DifferencePercent)} points of mean error (95 % interval {Given.Three(versus.DifferenceLowPercent)} to {Given.Three(versus.DifferenceHighPercent)}): "
+            + versus.Better switch { "new" => "the new model errs less.", "other" => "the other model errs less.", _ => "these rows do not tell them apart." });
+        console.WriteLine($"Neither had seen a row that it was asked about: both were learned again without the {versus.FamiliesHeldOut} families that one of them knew.");
+        if (versus.RowsLeftOut > 0)
+        {
+            console.WriteLine($"{versus.RowsLeftOut} rows were left out, the first because {versus.LeftOutBecause}");
+        }
     }
 }

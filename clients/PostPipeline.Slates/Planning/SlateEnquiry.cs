@@ -1,0 +1,46 @@
+namespace PostPipeline.Slates.Planning;
+
+/// <summary>Whether a new project can be taken: the slate is planned without it, then with it from that plan on.</summary>
+public static class SlateEnquiry
+{
+    /// <summary>Answers an enquiry.</summary>
+    /// <param name="problem">The present slate.</param>
+    /// <param name="enquiry">The new project.</param>
+    /// <param name="settings">How long, for both plans together, and how.</param>
+    /// <param name="present">The plan of the present slate, where there is one; else it is planned first.</param>
+    /// <param name="progress">Told of what is reached. May be null.</param>
+    /// <param name="cancellation">Ends the search.</param>
+    /// <exception cref="SlateProblemException">The slate with the new project cannot be planned as it is written.</exception>
+    public static EnquiryAnswer Ask(
+        SlateProblem problem,
+        SlateProject enquiry,
+        PlanSettings settings,
+        SlatePlan? present = null,
+        IProgress<PlanProgress>? progress = null,
+        CancellationToken cancellation = default)
+    {
+        SlateProblem larger = problem with { Projects = [.. problem.Projects, enquiry] };
+        SlateChecking.Check(larger);
+        PlanSettings half = settings with { Seconds = Math.Max(0.1, settings.Seconds / 2) };
+        PlanAnswer without = SlatePlanner.Solve(problem, new(problem, null), half, false, present, progress, cancellation);
+        if (without.Plan is not SlatePlan before)
+        {
+            return new(EnquiryVerdict.No, null, null, 0, [], [], without.Obstacles);
+        }
+
+        PlanAnswer with = SlatePlanner.Solve(larger, new(larger, null), half, false, before, progress, cancellation);
+        if (with.Plan is not SlatePlan after)
+        {
+            return new(EnquiryVerdict.No, before, null, 0, [], [], with.Obstacles);
+        }
+
+        List<DateChange> dates = [.. after.Projects
+            .Select(p => new DateChange(p.Project, before.Projects.FirstOrDefault(b => b.Project == p.Project)?.LateSlots ?? 0, p.LateSlots))
+            .Where(d => d.LateAfter > d.LateBefore)];
+        List<PipelineChange> pipelines = [.. before.Projects.Select(b => (b, a: after.Of(b.Project))).Where(p => p.a.Pipeline != p.b.Pipeline)
+            .Select(p => new PipelineChange(p.b.Project, p.b.Pipeline, p.a.Pipeline, p.a.Money - p.b.Money))];
+        long extras = after.Value(PlanLevel.Extras) - before.Value(PlanLevel.Extras);
+        EnquiryAnswer answer = new(EnquiryVerdict.Yes, before, after, extras, dates, pipelines, []);
+        return answer with { Verdict = dates.Count > 0 ? EnquiryVerdict.OnlyIfDatesGiveWay : answer.Price > 0 ? EnquiryVerdict.AtAPrice : EnquiryVerdict.Yes };
+    }
+}

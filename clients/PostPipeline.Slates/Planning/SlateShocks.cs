@@ -1,0 +1,75 @@
+namespace PostPipeline.Slates.Planning;
+
+/// <summary>What can happen to a slate, each as a slate that it happened to.</summary>
+public static class SlateShocks
+{
+    /// <summary>A project starts later; its due date stays.</summary>
+    /// <param name="problem">The slate.</param>
+    /// <param name="project">The project.</param>
+    /// <param name="slots">Half-days, 0 or more; a week is 14.</param>
+    public static SlateProblem Slip(SlateProblem problem, string project, int slots) =>
+        Change(problem, project, p => p with
+        {
+            Release = p.Release + slots,
+            Options = [.. p.Options.Select(o => o with { Stages = [.. o.Stages.Select(s => s.NotBefore > 0 ? s with { NotBefore = s.NotBefore + slots } : s)] })],
+        });
+
+    /// <summary>A delivery moves.</summary>
+    /// <param name="problem">The slate.</param>
+    /// <param name="project">The project.</param>
+    /// <param name="due">Its new due half-day.</param>
+    public static SlateProblem MoveDue(SlateProblem problem, string project, int due) => Change(problem, project, p => p with { Due = due });
+
+    /// <summary>
+    /// A project's material or effects grow: farm work and what is kept on storage are multiplied; with a stage named, the
+    /// work of that stage alone.
+    /// </summary>
+    /// <param name="problem">The slate.</param>
+    /// <param name="project">The project.</param>
+    /// <param name="factor">Above 0; 2 is a doubled ratio, 4/3 a fourth camera.</param>
+    /// <param name="stage">The stage that grows; null for all farm work and all storage.</param>
+    public static SlateProblem Grow(SlateProblem problem, string project, double factor, string? stage = null) =>
+        Change(problem, project, p => p with
+        {
+            Options = [.. p.Options.Select(o => o with
+            {
+                Stages = [.. o.Stages.Select(s => stage is null || s.Name == stage ? Grow(s, factor, people: stage is not null) : s)],
+                Lives = stage is null ? [.. o.Lives.Select(l => l with { Amount = (long)Math.Ceiling(l.Amount * factor) })] : o.Lives,
+            })],
+        });
+
+    /// <summary>Units of a resource are lost, until the end of the slate.</summary>
+    /// <param name="problem">The slate.</param>
+    /// <param name="resource">The resource.</param>
+    /// <param name="amount">Units.</param>
+    /// <param name="from">First half-day without them.</param>
+    public static SlateProblem Lose(SlateProblem problem, string resource, long amount, int from)
+    {
+        if (problem.Resources.All(r => r.Name != resource))
+        {
+            throw new ArgumentException($"'{resource}' is not a resource of the slate.", nameof(resource));
+        }
+
+        return problem with
+        {
+            Resources = [.. problem.Resources.Select(r => r.Name == resource
+                ? r with { Outages = [.. r.Outages, new(from, problem.Clock.Slots, amount, "lost")] } : r)],
+        };
+    }
+
+    private static SlateStage Grow(SlateStage stage, double factor, bool people) => stage with
+    {
+        Farm = [.. stage.Farm.Select(f => f with { NodeHalfDays = f.NodeHalfDays * factor })],
+        Duration = people ? (int)Math.Ceiling(stage.Duration * factor) : stage.Duration,
+    };
+
+    private static SlateProblem Change(SlateProblem problem, string project, Func<SlateProject, SlateProject> change)
+    {
+        if (problem.Projects.All(p => p.Name != project))
+        {
+            throw new ArgumentException($"'{project}' is not a project of the slate.", nameof(project));
+        }
+
+        return problem with { Projects = [.. problem.Projects.Select(p => p.Name == project ? change(p) : p)] };
+    }
+}
