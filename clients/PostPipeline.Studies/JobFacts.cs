@@ -11,4 +11,8 @@ namespace PostPipeline.Studies;
 /// <param name="OutsideMeasured">Whether the question lies outside what was measured.</param>
 /// <param name="Notes">What the model says about its answer.</param>
 public sealed record JobFacts(
-    string Kind, string Mode, double SecondsPerFrame, IReadOnlyList<double> ClassSpeeds, double LogDeviation, long ReadBytesPerFrame, long WriteBytesPerFrame, bool OutsideMeasured, IReadOnlyList<string> Notes);
+    string Kind, string Mode, double SecondsPerFrame, IReadOnlyList<double> ClassSpeeds, double LogDeviation, long ReadBytesPerFrame, long WriteBytesPerFrame, bool OutsideMeasured, IReadOnlyList<string> Notes)
+{
+    /// <summary>Whether the figure rests on invented rows.</summary>
+    public bool Invented { get; init; } = true;
+}

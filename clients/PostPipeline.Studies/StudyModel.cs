@@ -128,10 +128,9 @@ public sealed class StudyModel
             table.Add(input);
         }
 
-        Known known = study.Model.Invented ? Known.Invented : Known.Measured;
         foreach (IGrouping<string, JobFacts> kind in study.Jobs.GroupBy(j => j.Kind))
         {
-            table.AddLogNormal(FarmWork.ErrorInput(kind.Key), kind.Max(j => j.LogDeviation), known);
+            table.AddLogNormal(FarmWork.ErrorInput(kind.Key), kind.Max(j => j.LogDeviation), kind.Any(j => j.Invented) ? Known.Invented : Known.Measured);
         }
 
         Brief brief = study.Brief;

@@ -3,6 +3,7 @@ using PostPipeline.Benchmarks.Conform;
 using PostPipeline.Benchmarks.Farms;
 using PostPipeline.Benchmarks.Footage;
 using PostPipeline.Benchmarks.Pages;
+using PostPipeline.Benchmarks.RenderTimes;
 using PostPipeline.Benchmarks.Slates;
 using PostPipeline.Benchmarks.Studies;
 using PostPipeline.Benchmarks.Timecodes;
@@ -12,6 +13,7 @@ using PostPipeline.Benchmarks.Transports;
 Dictionary<string, Func<string[], int>> areas = new(StringComparer.Ordinal)
 {
     ["farm"] = FarmBenchmarks.Run,
+    ["render-times"] = RenderTimeBenchmarks.Run,
     ["timecode"] = TimecodeBenchmarks.Run,
     ["conform"] = ConformBenchmarks.Run,
     ["footage"] = FootageBenchmarks.Run,

@@ -260,4 +260,48 @@ public sealed class NotebooksInsideTests
         Assert.InRange(honest, 8, 15);
         Directory.Delete(data, recursive: true);
     }
+
+    // Common practice, no source: (53.084 + 4.424) MB ÷ 0.5 s = 115.0 MB/s a node; 1,200 MB/s keep 10.43 nodes busy: ten are
+    // useful, the eleventh adds 0.4, a sixteenth nothing.
+    [Fact]
+    public async Task Ceiling_WorkedExample_IsReproduced()
+    {
+        string data = Directory.CreateTempSubdirectory("postpipeline-lesson-").FullName;
+        await using EmbeddedSuite suite = EmbeddedSuite.InFolder(data);
+        Suite.Use(_ => Task.FromResult(suite.Clients));
+        CeilingLesson lesson = await CeilingLesson.AskAsync(1_200, [5, 10, 11, 16]);
+        Assert.Equal(10.43, lesson.Useful, 0.005);
+        Assert.All(lesson.Worths.Zip([5.0, 10, 10.433, 10.433]), w => Assert.Equal(w.Second, w.First.Worth, 0.01 * w.Second));
+        Assert.Contains("**10 are useful**", lesson.Answer.Text, StringComparison.Ordinal);
+        Directory.Delete(data, recursive: true);
+    }
+
+    // Derived: the rows were made at 30 ms a megapixel, so 3840 × 2160 take 0.249 s a frame, and 648,000 of them 44.8
+    // node-hours: with 540 tasks of 30 s 4.93 nodes by division in 10 h. The error that projects share makes it more.
+    [Fact]
+    public async Task Calibration_InventedRows_GoFromRowsToNodes()
+    {
+        string data = Directory.CreateTempSubdirectory("postpipeline-lesson-").FullName;
+        await using EmbeddedSuite suite = EmbeddedSuite.InFolder(data);
+        Suite.Use(_ => Task.FromResult(suite.Clients));
+        string file = Path.Combine(Testing.Outside.Root, "notebooks", "data", "own-rows.csv");
+        Assert.Equal(await File.ReadAllTextAsync(file), Studies.Benchmarks.InventedOwnRows.ToCsv());
+        CalibrationLesson invented = await CalibrationLesson.LearnAsync(string.Empty);
+        Assert.Contains("48 rows of 12 projects, **invented**", invented.Answer.Text, StringComparison.Ordinal);
+        Assert.True(invented.Record.Model.HeldOutMedianPercent < invented.Record.Model.BaselineMedianPercent / 2);
+        var one = await invented.PredictAsync("mezzanine", 3840, 2160);
+        Assert.InRange(one.SecondsPerFrame, 0.249 * 0.85, 0.249 * 1.15);
+        Assert.False(one.IntervalRefused);
+        Assert.InRange(0.249, one.LowSecondsPerFrame, one.HighSecondsPerFrame);
+        string answer = (await invented.SizeAsync("mezzanine", 648_000, 10, 0.9)).Answer.Text;
+        double division = double.Parse(answer.Split("**")[1], System.Globalization.CultureInfo.InvariantCulture);
+        Assert.Equal(((648_000 * one.SecondsPerFrame) + (540 * 30)) / 36_000, division, 0.01 * division);
+        Assert.True(int.Parse(answer.Split("with 90 %, **")[1].Split('*')[0], System.Globalization.CultureInfo.InvariantCulture) > division);
+
+        // The same rows from a file are somebody's own, and not called invented.
+        CalibrationLesson own = await CalibrationLesson.LearnAsync(file);
+        Assert.DoesNotContain("invented", own.Answer.Text, StringComparison.Ordinal);
+        Assert.Equal(one.SecondsPerFrame, (await own.PredictAsync("mezzanine", 3840, 2160)).SecondsPerFrame, 1e-9);
+        Directory.Delete(data, recursive: true);
+    }
 }

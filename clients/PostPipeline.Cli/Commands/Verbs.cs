@@ -3,6 +3,7 @@ using PostPipeline.Cli.Commands.Conform;
 using PostPipeline.Cli.Commands.Farms;
 using PostPipeline.Cli.Commands.Footage;
 using PostPipeline.Cli.Commands.RenderTimes;
+using PostPipeline.Cli.Commands.Slates;
 using PostPipeline.Cli.Commands.Studies;
 using PostPipeline.Cli.Commands.Timecode;
 
@@ -25,6 +26,7 @@ internal static class Verbs
         ReforecastCommand.Create(),
         DiffCommand.Create(),
         PrintCommand.Create(),
+        SlateCommand.Create(),
         RunCommand.Create(),
         PresentCommand.Create(),
         HandoutCommand.Create(),

@@ -37,6 +37,11 @@ public static class SlatePlanner
     {
         Guard.Finite(settings.Seconds, 0.1, 86_400, nameof(settings.Seconds));
         Guard.InRange(settings.Workers, 1, 64, nameof(settings.Workers));
+        foreach (double share in settings.Shares.Values)
+        {
+            Guard.Finite(share, 1e-6, 1e6, nameof(settings.Shares));
+        }
+
         IReadOnlyList<PlanLevel> levels = mapping.Levels(countsChanges);
         Dictionary<ScheduleLevel, PlanLevel> names = levels.ToDictionary(SlateMapping.ToSchedule);
         double usual = settings.Shares.Count == 0 ? 1 : settings.Shares.Values.Average();

@@ -72,7 +72,9 @@ internal sealed class OptionPlacer(SearchIndex index, SearchState state, OptionW
                 continue;
             }
 
-            int start = Find(task, task.Modes[mode], first, limits);
+            // A mode that ends later than the best so far is of no use, so that the search for it ends there.
+            int latest = chosen < 0 ? index.Horizon : chosenInTime ? windows.LatestEnd(task) : rule == ModeRule.Thrifty ? Math.Max(chosenEnd, windows.LatestEnd(task)) : chosenEnd;
+            int start = Find(task, task.Modes[mode], first, Math.Min(latest, index.Horizon), limits);
             if (start < 0)
             {
                 continue;
@@ -102,13 +104,13 @@ internal sealed class OptionPlacer(SearchIndex index, SearchState state, OptionW
     private static long Work(SearchTask task, int mode) =>
         task.Modes[mode].Uses.Count == 0 ? 0 : task.Modes[mode].Uses[^1].Amount * task.Modes[mode].Duration;
 
-    private int Find(SearchTask task, TaskMode mode, int earliest, long[][] limits)
+    private int Find(SearchTask task, TaskMode mode, int earliest, int latestEnd, long[][] limits)
     {
         int start = task.NextOpen(earliest, mode.Duration);
         while (true)
         {
             int end = task.End(start, mode.Duration);
-            if (end > index.Horizon)
+            if (end > latestEnd)
             {
                 return -1;
             }

@@ -292,8 +292,9 @@ internal sealed class PlanWalker
         }
 
         long[] values;
-        if (index.Rentals.Count == 0)
+        if (!rentMore || index.Rentals.Count == 0)
         {
+            // What fits into what is rented already rents nothing more.
             values = state.Values();
             for (int level = 0; level < values.Length; level++)
             {

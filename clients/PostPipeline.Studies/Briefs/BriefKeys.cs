@@ -204,7 +204,8 @@ internal static class BriefKeys
             Whole("licences", "tasks that may run at once; 0 means not bounded", "0", 0, 100_000),
             Of(ValueKind.Rate, "storage", "bytes a second that storage leaves to the farm", "1.2 GB/s"),
             Whole("replications", "simulated replications behind the calibration", "200", 20, 2000),
-            Whole("noise_reduction", "0 none, 1 spatial, 2 temporal, in the conversion of originals", "0", 0, 2)),
+            Whole("noise_reduction", "0 none, 1 spatial, 2 temporal, in the conversion of originals", "0", 0, 2),
+            Text("benchmarks", "a CSV file of one's own measured rows, its path from the brief's folder; render times are learned from it", "the invented rows", 400)),
         Map(
             "mezzanine",
             "what a transcode pipeline works in",

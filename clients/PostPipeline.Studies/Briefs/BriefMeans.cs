@@ -78,7 +78,26 @@ internal static class BriefMeans
             (int)s.Whole("licences", 0),
             s.Rate("storage", Megabytes(1200)),
             (int)s.Whole("replications", 200),
-            (int)s.Whole("noise_reduction", 0));
+            (int)s.Whole("noise_reduction", 0))
+        {
+            Benchmarks = BenchmarkRows(s),
+        };
+    }
+
+    private static string BenchmarkRows(Section s)
+    {
+        if (s.Text("benchmarks", string.Empty) is not { Length: > 0 } name)
+        {
+            return string.Empty;
+        }
+
+        string path = Path.Combine(Path.GetDirectoryName(s.File) ?? string.Empty, name);
+        if (!File.Exists(path))
+        {
+            s.Problem("benchmarks", "there is no such file; a path is read from the brief's own folder");
+        }
+
+        return path;
     }
 
     public static Mezzanine Mezzanine(Section s) => new(

@@ -26,4 +26,8 @@ public sealed record FarmPlan(
     int Licences,
     DataRate Storage,
     int Replications,
-    int NoiseReduction);
+    int NoiseReduction)
+{
+    /// <summary>The file of one's own measured rows; empty for the invented ones.</summary>
+    public string Benchmarks { get; init; } = string.Empty;
+}

@@ -48,6 +48,9 @@ internal sealed class Section
     /// <summary>The map's node, for problems that concern it as a whole.</summary>
     public YamlNode? Node { get; }
 
+    /// <summary>The file as the caller named it.</summary>
+    public string File => context.File;
+
     public bool Has(string name) => values.ContainsKey(name);
 
     public string PathOf(string name) => Key.Length == 0 ? name : $"{Key}.{name}";

@@ -148,8 +148,8 @@ public sealed class Why
         $"{Numbers.Three(job.SecondsPerFrame)} s on the reference node, log-sd {Numbers.Three(job.LogDeviation)}",
         string.Empty,
         string.Empty,
-        model.Study.Model.Source,
-        model.Study.Model.Invented ? Known.Invented : Known.Measured,
+        job.Invented && !model.Study.Model.Invented ? "the invented demonstration rows" : model.Study.Model.Source,
+        job.Invented ? Known.Invented : Known.Measured,
         []);
 
     private Derivation NodeHours(PipelinePlan plan, PipelineOutcome outcome)

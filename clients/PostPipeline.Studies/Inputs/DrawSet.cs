@@ -21,6 +21,13 @@ public sealed class DrawSet
         luck = new double[(long)count * Chances];
     }
 
+    private DrawSet(DrawSet like, int count)
+    {
+        (Count, Columns, Chances, Seed) = (count, like.Columns, like.Chances, like.Seed);
+        values = new double[(long)count * Columns];
+        luck = new double[(long)count * Chances];
+    }
+
     /// <summary>The most draws of one set.</summary>
     public const int MaximumDraws = 100_000;
 
@@ -92,6 +99,39 @@ public sealed class DrawSet
     /// <param name="inputs">The inputs.</param>
     public static DrawSet Median(InputTable inputs) =>
         FromProbabilities(inputs, [[.. Enumerable.Repeat(0.5, inputs.Count + inputs.Chances.Count)]]);
+
+    /// <summary>Some of the draws, as they are: what is left of chance once something about an input is known.</summary>
+    /// <param name="draws">Places of draws, each 0 to <see cref="Count"/> − 1.</param>
+    public DrawSet Only(IReadOnlyList<int> draws)
+    {
+        DrawSet set = new(this, draws.Count);
+        for (int i = 0; i < draws.Count; i++)
+        {
+            Row(draws[i]).CopyTo(set.values.AsSpan(i * Columns));
+            Luck(draws[i]).CopyTo(set.luck.AsSpan(i * Chances));
+        }
+
+        return set;
+    }
+
+    /// <summary>The same draws with other values of some inputs.</summary>
+    /// <param name="places">Places of the inputs.</param>
+    /// <param name="valueOf">The value of an input, by its place and the draw.</param>
+    public DrawSet With(IReadOnlyList<int> places, Func<int, int, double> valueOf)
+    {
+        DrawSet set = new(this, Count);
+        values.CopyTo(set.values, 0);
+        luck.CopyTo(set.luck, 0);
+        for (int draw = 0; draw < Count; draw++)
+        {
+            foreach (int place in places)
+            {
+                set.values[(draw * Columns) + place] = valueOf(place, draw);
+            }
+        }
+
+        return set;
+    }
 
     /// <summary>A Gaussian copula: the shared normal with its weight, the rest the input's own.</summary>
     internal static double Shared(double factor, double own, double weight)

@@ -133,6 +133,12 @@ public static class Compare
                 string.Empty));
         }
 
+        if (!model.Study.Model.Invented && model.Study.Jobs.Any(j => j.Invented))
+        {
+            IEnumerable<string> unmeasured = model.Study.Jobs.Where(j => j.Invented).Select(j => $"{j.Kind} {j.Mode}: {j.Notes[0]}".Replace(" :", ":", StringComparison.Ordinal));
+            findings.Add(new("render times", $"your own rows do not answer {string.Join("; ", unmeasured)}: these rest on the invented rows", "measure these jobs as well, three repeats each, and add the rows"));
+        }
+
         if (model.Study.Jobs.Any(j => j.OutsideMeasured))
         {
             findings.Add(new("render times", $"seconds per frame rest on {model.Study.Model.Source}: {model.Study.Model.ValidatedDomain}", "measure twenty jobs of your own and bring them as rows"));
@@ -175,7 +181,7 @@ public static class Compare
             {
                 PipelineDraws first = evaluation.Pipelines[a];
                 PipelineDraws second = evaluation.Pipelines[b];
-                pairs.Add(new(first.Name, second.Name, Probability.Below(first.Delivered, second.Delivered), Probability.Below(first.Cost, second.Cost)));
+                pairs.Add(new(first.Name, second.Name, Probability.Below(first.Delivered, second.Delivered), Probability.Same(first.Delivered, second.Delivered), Probability.Below(first.Cost, second.Cost)));
             }
         }
 

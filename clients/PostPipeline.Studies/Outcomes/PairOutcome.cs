@@ -4,5 +4,6 @@ namespace PostPipeline.Studies.Outcomes;
 /// <param name="First">The first.</param>
 /// <param name="Second">The second.</param>
 /// <param name="Before">How often the first delivers before the second.</param>
+/// <param name="Together">How often both deliver at the same second: neither before the other.</param>
 /// <param name="Cheaper">How often the first costs less.</param>
-public sealed record PairOutcome(string First, string Second, Probability Before, Probability Cheaper);
+public sealed record PairOutcome(string First, string Second, Probability Before, Probability Together, Probability Cheaper);

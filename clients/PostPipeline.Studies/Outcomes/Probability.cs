@@ -33,6 +33,20 @@ public readonly record struct Probability(double Share, double StandardError)
         return Of(count, first.Length);
     }
 
+    /// <summary>The share of draws in which two values are the same.</summary>
+    /// <param name="first">Draws.</param>
+    /// <param name="second">As many draws.</param>
+    public static Probability Same(ReadOnlySpan<double> first, ReadOnlySpan<double> second)
+    {
+        int count = 0;
+        for (int i = 0; i < first.Length; i++)
+        {
+            count += first[i] == second[i] ? 1 : 0;
+        }
+
+        return Of(count, first.Length);
+    }
+
     private static Probability Of(int count, int of)
     {
         double smoothed = (count + 1.0) / (of + 2.0);

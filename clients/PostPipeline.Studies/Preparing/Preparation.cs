@@ -13,12 +13,13 @@ public sealed class Preparation(SuiteClients services)
 {
     /// <summary>Prepares a study.</summary>
     /// <param name="brief">The brief.</param>
-    /// <param name="benchmarks">Benchmark rows to learn render times from; null for the built-in invented figures.</param>
+    /// <param name="benchmarks">Benchmark rows to learn render times from; null for those that the brief names, or else the invented ones.</param>
     /// <param name="progress">Told what is being done.</param>
     /// <param name="cancellation">Ends the calls.</param>
     public async Task<PreparedStudy> PrepareAsync(
         Brief brief, BenchmarkFile? benchmarks = null, IProgress<string>? progress = null, CancellationToken cancellation = default)
     {
+        benchmarks ??= brief.Farm.Benchmarks.Length > 0 ? BenchmarkFile.Read(brief.Farm.Benchmarks) : null;
         progress?.Report("rates and bursts");
         FootageCalls footage = new(services);
         FrameSizes sizes = await footage.RatesAsync(brief, cancellation).ConfigureAwait(false);

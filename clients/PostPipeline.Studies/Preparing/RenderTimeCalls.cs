@@ -1,4 +1,5 @@
 using System.Globalization;
+using Google.Protobuf.Collections;
 using Grpc.Core;
 using PostPipeline.Client;
 using PostPipeline.Contracts.Rendering.V1;
@@ -11,87 +12,97 @@ namespace PostPipeline.Studies.Preparing;
 /// <summary>Learns render times from benchmark rows and asks for seconds per frame of each kind of work on each node class.</summary>
 internal sealed class RenderTimeCalls(SuiteClients services)
 {
-    private const int RowsInAMessage = 1000;
-
     private static readonly string[] NoiseReductions = ["none", "spatial", "temporal"];
 
     public async Task<(IReadOnlyList<JobFacts> Jobs, ModelFacts Model)> PredictAsync(
         Brief brief, FrameSizes sizes, BenchmarkFile? benchmarks, CancellationToken cancellation)
     {
-        ImportBenchmarksResponse set = await ImportAsync(benchmarks, cancellation).ConfigureAwait(false);
-        TrainModelResponse model = await services.RenderTimes.TrainModelAsync(new() { SetId = set.SetId, Seed = 1 }, cancellationToken: cancellation).ConfigureAwait(false);
+        Learned invented = await LearnAsync(InventedBenchmarks.Header(), [.. InventedBenchmarks.Rows().Select(r => (IReadOnlyList<string>)r)], cancellation).ConfigureAwait(false);
+        Learned own = benchmarks is null ? invented : await LearnAsync(benchmarks, cancellation).ConfigureAwait(false);
 
         List<Question> questions = Questions(brief, sizes);
-        PredictRenderTimesRequest request = new() { ModelId = model.ModelId };
-        foreach (Question question in questions)
-        {
-            for (int node = 0; node < brief.Farm.Nodes.Count; node++)
-            {
-                request.Queries.Add(Query(question, brief.Farm.Nodes[node], node));
-            }
-        }
+        RenderTimeResult[][] answers = await AskAsync(own, brief, questions, cancellation).ConfigureAwait(false);
 
-        PredictRenderTimesResponse response = await services.RenderTimes.PredictRenderTimesAsync(request, cancellationToken: cancellation).ConfigureAwait(false);
+        // What one's own rows cannot answer rests on the invented ones, for all node classes alike, and says so.
+        RenderTimeResult[][] instead = own != invented && answers.Any(a => a.Any(r => r.Error is not null))
+            ? await AskAsync(invented, brief, questions, cancellation).ConfigureAwait(false)
+            : answers;
         List<JobFacts> jobs = [];
         for (int q = 0; q < questions.Count; q++)
         {
-            RenderTimePrediction[] answers = [.. Enumerable.Range(0, brief.Farm.Nodes.Count).Select(n => Answer(response.Results[(q * brief.Farm.Nodes.Count) + n], n))];
+            RenderTimeResult? unanswered = answers[q].FirstOrDefault(r => r.Error is not null);
+            RenderTimePrediction[] predictions = [.. (unanswered is null ? answers[q] : instead[q]).Select(Answer)];
             Question question = questions[q];
-            double reference = answers[0].SecondsPerFrame / brief.Farm.Nodes[0].Speed;
+            double reference = predictions[0].SecondsPerFrame / brief.Farm.Nodes[0].Speed;
+            string[] why = unanswered is null ? [] : [$"not answered by {benchmarks!.Name} ({unanswered.Error.Field}: {unanswered.Error.Description})"];
             jobs.Add(new(
                 question.Kind,
                 question.Mode,
                 reference,
-                [.. answers.Select((a, n) => reference / a.SecondsPerFrame * brief.Farm.Nodes[n].Speed)],
-                answers.Max(a => a.LogStandardDeviation),
+                [.. predictions.Select((a, n) => reference / a.SecondsPerFrame * brief.Farm.Nodes[n].Speed)],
+                predictions.Max(a => a.LogStandardDeviation),
                 question.ReadBytes,
                 question.WriteBytes,
-                answers.Any(a => a.OutsideMeasured),
-                [.. answers.SelectMany(a => a.Notes).Distinct()]));
+                predictions.Any(a => a.OutsideMeasured),
+                [.. why, .. predictions.SelectMany(a => a.Notes).Distinct()])
+            {
+                Invented = own.Model.Invented || unanswered is not null,
+            });
         }
 
         string source = benchmarks is null ? "the invented demonstration rows" : $"the rows of {benchmarks.Name}";
         return (jobs, new(
-            $"a model learned from {set.Rows.ToString(CultureInfo.InvariantCulture)} rows of {set.Families.ToString(CultureInfo.InvariantCulture)} projects ({source})",
-            model.ModelId,
-            response.Invented,
-            response.ValidatedDomain,
-            model.HeldOutMedianPercent));
+            $"a model learned from {own.Model.Rows.ToString(CultureInfo.InvariantCulture)} rows of {own.Model.Families.ToString(CultureInfo.InvariantCulture)} projects ({source})",
+            own.Model.ModelId,
+            own.Model.Invented,
+            own.Record.ValidatedDomain,
+            own.Model.HeldOutMedianPercent));
     }
 
-    private async Task<ImportBenchmarksResponse> ImportAsync(BenchmarkFile? benchmarks, CancellationToken cancellation)
+    private async Task<Learned> LearnAsync(BenchmarkFile file, CancellationToken cancellation)
     {
         BenchmarkHeader header = InventedBenchmarks.Header();
-        IReadOnlyList<IReadOnlyList<string>> rows;
-        if (benchmarks is null)
+        (header.Name, header.Invented) = (file.Name, file.Invented);
+        Keep(header.CategoryColumns, file.Columns);
+        Keep(header.NumberColumns, file.Columns);
+        header.Columns.Clear();
+        header.Columns.AddRange(file.Columns);
+        try
         {
-            rows = [.. InventedBenchmarks.Rows().Select(r => (IReadOnlyList<string>)r)];
+            return await LearnAsync(header, file.Rows, cancellation).ConfigureAwait(false);
         }
-        else
+        catch (ServiceCallException refused) when (refused.StatusCode is StatusCode.FailedPrecondition or StatusCode.InvalidArgument)
         {
-            rows = benchmarks.Rows;
-            (header.Name, header.Invented) = (benchmarks.Name, benchmarks.Invented);
-            header.Columns.Clear();
-            header.Columns.AddRange(benchmarks.Columns);
+            throw new BriefException(file.Name, $"render times cannot be learned from these rows: {refused.Message}");
+        }
+    }
+
+    private static void Keep(RepeatedField<string> features, IReadOnlyList<string> columns)
+    {
+        string[] there = [.. features.Where(columns.Contains)];
+        features.Clear();
+        features.AddRange(there);
+    }
+
+    private async Task<Learned> LearnAsync(BenchmarkHeader header, IReadOnlyList<IReadOnlyList<string>> rows, CancellationToken cancellation)
+    {
+        ImportBenchmarksResponse set = await BenchmarkUpload.ImportAsync(services.Benchmarks, header, rows, cancellation).ConfigureAwait(false);
+        TrainModelResponse model = await services.RenderTimes.TrainModelAsync(new() { SetId = set.SetId, Seed = 1 }, cancellationToken: cancellation).ConfigureAwait(false);
+        return new(model, await services.RenderTimes.GetModelAsync(new() { ModelId = model.ModelId }, cancellationToken: cancellation).ConfigureAwait(false));
+    }
+
+    // The answers by question and node class.
+    private async Task<RenderTimeResult[][]> AskAsync(Learned learned, Brief brief, List<Question> questions, CancellationToken cancellation)
+    {
+        HashSet<string> features = [.. learned.Record.CategoryColumns, .. learned.Record.NumberColumns];
+        PredictRenderTimesRequest request = new() { ModelId = learned.Model.ModelId };
+        foreach (Question question in questions)
+        {
+            request.Queries.AddRange(brief.Farm.Nodes.Select((node, n) => Query(question, node, n, features)));
         }
 
-        using AsyncClientStreamingCall<ImportBenchmarksRequest, ImportBenchmarksResponse> call = services.Benchmarks.ImportBenchmarks(cancellationToken: cancellation);
-        await call.RequestStream.WriteAsync(new() { Header = header }, cancellation).ConfigureAwait(false);
-        foreach (IReadOnlyList<string>[] some in rows.Chunk(RowsInAMessage))
-        {
-            BenchmarkRows message = new();
-            foreach (IReadOnlyList<string> cells in some)
-            {
-                BenchmarkRow row = new();
-                row.Cells.AddRange(cells);
-                message.Rows.Add(row);
-            }
-
-            await call.RequestStream.WriteAsync(new() { Rows = message }, cancellation).ConfigureAwait(false);
-        }
-
-        await call.RequestStream.CompleteAsync().ConfigureAwait(false);
-        return await call.ResponseAsync.ConfigureAwait(false);
+        PredictRenderTimesResponse response = await services.RenderTimes.PredictRenderTimesAsync(request, cancellationToken: cancellation).ConfigureAwait(false);
+        return [.. response.Results.Chunk(brief.Farm.Nodes.Count)];
     }
 
     private static RenderTimePrediction Answer(RenderTimeResult result, int node) => result.Prediction
@@ -125,7 +136,7 @@ internal sealed class RenderTimeCalls(SuiteClients services)
         sizes.Average[mode.Name] * 8.0 / mode.Raster.Pixels,
         sizes.Average[mode.Name]);
 
-    private static RenderQuery Query(Question question, NodeClass node, int place)
+    private static RenderQuery Query(Question question, NodeClass node, int place, HashSet<string> features)
     {
         RenderQuery query = new() { Label = $"{question.Kind} {question.Mode} on node class {place}".Replace("  ", " ", StringComparison.Ordinal) };
         void Feature(string name, IFormattable value) => query.Features[name] = value.ToString(null, CultureInfo.InvariantCulture);
@@ -142,8 +153,15 @@ internal sealed class RenderTimeCalls(SuiteClients services)
         Feature("layers", question.Layers);
         Feature("output_width", question.OutputWidth);
         Feature("output_height", question.OutputHeight);
+        foreach (string unknown in query.Features.Keys.Where(name => !features.Contains(name)).ToArray())
+        {
+            query.Features.Remove(unknown);
+        }
+
         return query;
     }
+
+    private sealed record Learned(TrainModelResponse Model, GetModelResponse Record);
 
     private sealed record Source(string Coding, int Width, int Height, double BitsPerPixel, long Bytes);
 

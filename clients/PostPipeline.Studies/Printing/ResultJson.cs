@@ -85,6 +85,7 @@ public static class ResultJson
             {
                 ["source"] = model.Study.Model.Source,
                 ["invented"] = model.Study.Model.Invented,
+                ["jobs_on_invented_rows"] = new JsonArray([.. model.Study.Jobs.Where(j => j.Invented).Select(j => (JsonNode)$"{j.Kind} {j.Mode}".TrimEnd())]),
                 ["validated_domain"] = model.Study.Model.ValidatedDomain,
                 ["held_out_median_percent"] = Number(model.Study.Model.HeldOutMedianPercent),
             },

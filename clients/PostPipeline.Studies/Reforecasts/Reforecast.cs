@@ -77,7 +77,7 @@ public sealed record Reforecast
         double z = NormalDistribution.Quantile(0.9);
         Outcomes.Range range = new(Math.Max(soFar, total - (z * deviation)), total, total + (z * deviation));
 
-        PipelineOutcome[] outcomes = OutcomesOf(model, baseline, range, seconds, problems, draws, threads);
+        PipelineOutcome[] outcomes = OutcomesOf(model, baseline, soFar, range, seconds, problems, draws, threads);
         return new()
         {
             Seen = seen,
@@ -94,13 +94,23 @@ public sealed record Reforecast
         };
     }
 
-    // The days seen are facts and the rest is scaled, so all hours are scaled to the forecast total; its spread replaces the
-    // spread of the hours.
-    private static PipelineOutcome[] OutcomesOf(StudyModel model, Baseline baseline, Outcomes.Range total, Blend? seconds, Blend? problems, int draws, int threads)
+    // The days seen are facts and the rest is scaled, so all hours of a draw are scaled to one total of the forecast; the
+    // forecast's spread stands in the place of the hours' own, and reaches dates, storage and money.
+    private static PipelineOutcome[] OutcomesOf(
+        StudyModel model, Baseline baseline, double soFar, Outcomes.Range total, Blend? seconds, Blend? problems, int draws, int threads)
     {
         double planned = baseline.Days.Sum(d => d.Bytes);
-        double factor = planned > 0 ? total.P50 / planned : 1;
-        List<Change> changes = [.. model.Study.Strands.Select(s => s.Recording.HoursPerDay).DistinctBy(e => e.Key).Select(e => Change.Fix(e.Key, e.Likely * factor))];
+        double deviation = (total.P90 - total.P50) / NormalDistribution.Quantile(0.9);
+        double[] factors = new double[draws];
+        for (int draw = 0; draw < draws; draw++)
+        {
+            RandomStream stream = new(baseline.Seed, RandomPurpose.Inputs, draw, DrawSet.NameHash("re-forecast total"));
+            factors[draw] = planned > 0 ? Math.Max(soFar, total.P50 + (deviation * stream.NextNormal())) / planned : 1;
+        }
+
+        int[] hours = [.. model.Study.Strands.Select(s => model.Inputs.PlaceOf(s.Recording.HoursPerDay.Key)).Distinct()];
+        DrawSet set = DrawSet.Sample(model.Inputs, draws, baseline.Seed, threads).With(hours, (place, draw) => model.Inputs.Inputs[place].Likely * factors[draw]);
+        List<Change> changes = [];
         if (seconds is not null)
         {
             changes.AddRange(model.Study.Jobs.Select(j => j.Kind).Distinct().Select(k => Change.Scale(Stages.FarmWork.ErrorInput(k), seconds.Factor)));
@@ -111,7 +121,7 @@ public sealed record Reforecast
             changes.Add(Change.Scale("finish.problem_share", problems.Factor));
         }
 
-        Evaluation evaluation = model.Evaluate(DrawSet.Sample(model.Inputs, draws, baseline.Seed, threads), changes, threads);
+        Evaluation evaluation = model.Evaluate(set, changes, threads);
         return [.. evaluation.Pipelines.Select((_, i) => Compare.Outcome(model, evaluation, i))];
     }
 

@@ -1,4 +1,4 @@
-using MathNet.Numerics.LinearAlgebra;
+using PostPipeline.Quantities.Randomness;
 using PostPipeline.Studies.Briefs;
 using PostPipeline.Studies.Inputs;
 using PostPipeline.Studies.Outcomes;
@@ -7,14 +7,18 @@ using PostPipeline.Studies.Stages;
 namespace PostPipeline.Studies.WhatIfs;
 
 /// <summary>
-/// What to find out first: the expected value of perfect information about one input at a time. The choice now is the
-/// pipeline with the least expected loss; after knowing an input it is the one with the least loss given its value. The
-/// conditional losses come from a cubic regression on the input's rank (after Strong, Oakley and Brennan 2014), on the
-/// same draws for all pipelines. Only pipelines whose other gates pass take part.
+/// What to find out first: the expected value of perfect information about one input at a time, on the decision as it is
+/// made: gates first, the date among them, then the brief's order of preference. The draws are ordered by the input and
+/// cut into equal bins; in each bin the choice is made anew on that bin's draws alone, as by someone who knows in which
+/// bin the input lies, and is compared with the choice made now on the same draws. What a column of random numbers
+/// reaches too is noise, and counts as nothing. Where no pipeline is admissible, the one that fails the fewest other
+/// gates, and of these is most likely on time, stands in.
 /// </summary>
 public static class FindOut
 {
-    private const int Degree = 3;
+    private const int MostBins = 8;
+    private const int LeastInBin = 50;
+    private const int NoiseColumns = 12;
 
     /// <summary>Ranks the uncertain inputs, the most valuable first.</summary>
     /// <param name="model">The model.</param>
@@ -24,68 +28,92 @@ public static class FindOut
     public static IReadOnlyList<ValueOfKnowing> First(StudyModel model, int count = 4000, int threads = 1, CancellationToken cancellation = default)
     {
         DrawSet draws = DrawSet.Sample(model.Inputs, count, model.Study.Brief.Seed, threads);
-        Evaluation evaluation = model.Evaluate(draws, null, threads, cancellation: cancellation);
-        PipelineDraws[] choices = [.. evaluation.Pipelines.Where((_, i) => Compare.Outcome(model, evaluation, i).Gates.All(g => g.State == GateState.Passes || g.Name == "date"))];
-        double[][] money = [.. choices.Select(c => c.Cost)];
-        double[][] late = [.. choices.Select(c => c.Delivered.Select(d => Math.Max(0, d - evaluation.Due) / Calendar.Day).ToArray())];
+        (string now, int taken) = Choose(model, model.Evaluate(draws, null, threads, cancellation: cancellation));
+        Worth Of(double[] column) => OfKnowing(model, draws, column, now, taken, threads, cancellation);
+        Worth[] noise = [.. Enumerable.Range(0, NoiseColumns).Select(entity => Of(Noise(model.Study.Brief.Seed, entity, count)))];
+        Worth floor = new(noise.Max(n => n.Changes), noise.Max(n => Math.Abs(n.Money)), noise.Max(n => Math.Abs(n.DaysLate)));
         List<ValueOfKnowing> values = [];
         foreach (Estimate input in model.Inputs.Inputs.Where(i => !i.IsConstant))
         {
             cancellation.ThrowIfCancellationRequested();
             int place = model.Inputs.PlaceOf(input.Key);
-            double[] column = [.. Enumerable.Range(0, count).Select(d => draws.Row(d)[place])];
+            Worth worth = Of([.. Enumerable.Range(0, count).Select(d => draws.Row(d)[place])]);
+            bool counts = worth.Changes > floor.Changes;
             values.Add(new(
                 input.Key,
-                OfKnowing(column, money),
-                OfKnowing(column, late),
+                counts ? worth.Changes : 0,
+                counts && Math.Abs(worth.Money) > floor.Money ? worth.Money : 0,
+                counts && Math.Abs(worth.DaysLate) > floor.DaysLate ? worth.DaysLate : 0,
                 input.IsUnknown ? "unknown" : input.Known.ToString().ToLowerInvariant(),
                 input.Origin.Length > 0 ? input.Origin : WhoKnows(input.Key)));
         }
 
-        return [.. values.OrderByDescending(v => v.DaysLate > 0.005 ? v.DaysLate : 0).ThenByDescending(v => v.Money).ThenBy(v => v.Input, StringComparer.Ordinal)];
+        return [.. values.OrderByDescending(v => v.DaysLate > 0.005 ? v.DaysLate : 0)
+            .ThenByDescending(v => v.Money)
+            .ThenByDescending(v => v.Changes)
+            .ThenBy(v => v.Input, StringComparer.Ordinal)];
     }
 
-    /// <summary>The expected value of knowing a column before choosing the row of losses that is least on average.</summary>
-    /// <param name="column">The input's draws.</param>
-    /// <param name="losses">By choice: the loss of each draw.</param>
-    public static double OfKnowing(double[] column, IReadOnlyList<double[]> losses)
+    /// <summary>Places of draws in equal bins of a column, the lowest values first.</summary>
+    /// <param name="column">An input's draws.</param>
+    public static IReadOnlyList<IReadOnlyList<int>> Bins(double[] column)
     {
-        if (losses.Count < 2)
-        {
-            return 0;
-        }
-
-        double now = losses.Min(l => l.Average());
         int n = column.Length;
-        Matrix<double> basis = Basis(column);
-        var solver = basis.QR();
-        double[][] fitted = [.. losses.Select(l => (basis * solver.Solve(Vector<double>.Build.Dense(l))).ToArray())];
-        double after = 0;
-        for (int i = 0; i < n; i++)
-        {
-            after += fitted.Min(f => f[i]);
-        }
-
-        return Math.Max(0, now - (after / n));
+        int bins = Math.Clamp(n / LeastInBin, 1, MostBins);
+        int[] order = [.. Enumerable.Range(0, n).OrderBy(i => column[i])];
+        return [.. Enumerable.Range(0, bins).Select(b => (IReadOnlyList<int>)order[(n * b / bins)..(n * (b + 1) / bins)])];
     }
 
-    private static Matrix<double> Basis(double[] column)
+    private static Worth OfKnowing(StudyModel model, DrawSet draws, double[] column, string now, int taken, int threads, CancellationToken cancellation)
     {
-        int n = column.Length;
-        int[] order = [.. Enumerable.Range(0, n)];
-        Array.Sort([.. column], order);
-        Matrix<double> basis = Matrix<double>.Build.Dense(n, Degree + 1);
-        for (int rank = 0; rank < n; rank++)
+        (double changes, double money, double late) = (0, 0, 0);
+        foreach (IReadOnlyList<int> bin in Bins(column))
         {
-            // Legendre polynomials on the rank, so that the columns are nearly orthogonal.
-            double x = ((2 * rank) + 1.0 - n) / n;
-            basis[order[rank], 0] = 1;
-            basis[order[rank], 1] = x;
-            basis[order[rank], 2] = ((3 * x * x) - 1) / 2;
-            basis[order[rank], 3] = ((5 * x * x * x) - (3 * x)) / 2;
+            Evaluation evaluation = model.Evaluate(draws.Only(bin), null, threads, cancellation: cancellation);
+            (string then, int choice) = Choose(model, evaluation);
+            if (then == now)
+            {
+                continue;
+            }
+
+            PipelineDraws before = evaluation.Pipelines[taken];
+            PipelineDraws after = evaluation.Pipelines[choice];
+            changes += bin.Count;
+            money += before.Cost.Sum() - after.Cost.Sum();
+            late += before.Delivered.Sum(d => Late(d, evaluation.Due)) - after.Delivered.Sum(d => Late(d, evaluation.Due));
         }
 
-        return basis;
+        return new(changes / draws.Count, money / draws.Count, late / draws.Count);
+    }
+
+    // The decision's name, and the pipeline that is then taken.
+    private static (string Name, int Taken) Choose(StudyModel model, Evaluation evaluation)
+    {
+        PipelineOutcome[] outcomes = [.. evaluation.Pipelines.Select((_, i) => Compare.Outcome(model, evaluation, i))];
+        if (Preference.Of(model.Study.Brief, outcomes) is { } preferred)
+        {
+            return (preferred.Name, Array.IndexOf(outcomes, preferred));
+        }
+
+        PipelineOutcome stand = outcomes
+            .OrderBy(o => o.Gates.Count(g => g.State != GateState.Passes && g.Name != "date"))
+            .ThenByDescending(o => o.OnTime.Share)
+            .First();
+        return (Decision.None, Array.IndexOf(outcomes, stand));
+    }
+
+    private static double Late(double delivered, double due) => Math.Max(0, delivered - due) / Calendar.Day;
+
+    private static double[] Noise(long seed, int entity, int count)
+    {
+        double[] column = new double[count];
+        for (int draw = 0; draw < count; draw++)
+        {
+            RandomStream stream = new(seed, RandomPurpose.General, draw, entity);
+            column[draw] = stream.NextUnit();
+        }
+
+        return column;
     }
 
     private static string WhoKnows(string key) => key.Split('.')[0] switch
@@ -100,4 +128,6 @@ public static class FindOut
         "storage" => "the delivery contract",
         _ => "post supervisor",
     };
+
+    private readonly record struct Worth(double Changes, double Money, double DaysLate);
 }

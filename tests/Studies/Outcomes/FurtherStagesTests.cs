@@ -77,9 +77,9 @@ public sealed class FurtherStagesTests
         Assert.Equal(1200L * 53_084_160, plates.Bytes.P50);
 
         StudyModel late = Model("effects: {shots: 10, length: 4 s, handles: 12, versions: 2, version: 5 d}");
-        Evaluation after = Median(late);
-        Assert.Equal("2027-03-11 18:00", Times(late, after, "effects versions").Finish);
-        Assert.Equal("2027-03-11 18:00", Times(late, after, "grade").Start);
+        Evaluation worked = Median(late);
+        Assert.Equal("2027-03-11 18:00", Times(late, worked, "effects versions").Finish);
+        Assert.Equal("2027-03-11 18:00", Times(late, worked, "grade").Start);
     }
 
     // An item of 81 GB goes out over 200 Mb/s × 0.9 = 22.5 MB/s in an hour, after its check, one after the other.

@@ -37,6 +37,21 @@ public sealed class ReforecastTests
         Assert.Equal(baseline.Days[5].Date, Assert.Single(now.Tomorrow).Date);
     }
 
+    // Native keeps its originals online, and nothing else is uncertain about their size: the forecast's spread must be there.
+    [Fact]
+    public void Reforecast_SpreadOfTheForecast_ReachesThePeak()
+    {
+        (StudyModel model, Baseline baseline) = Frozen();
+        string csv = string.Join('\n', [string.Join(',', DailyLog.Columns), .. Enumerable.Range(0, 5).Select(d => Row(baseline, d, d % 2 == 0 ? 1.5 : 0.5))]);
+        Reforecast now = Reforecast.Of(model, baseline, DailyLog.Read("log.csv", csv, Study.Brief), 1000);
+        Assert.True(now.TotalBytes.P90 - now.TotalBytes.P10 > 10e12);
+        PipelineOutcome native = now.Pipelines.Single(p => p.Name == "native");
+        double spread = (native.OnlinePeak.P90 - native.OnlinePeak.P10) / (now.TotalBytes.P90 - now.TotalBytes.P10);
+
+        // The sampling error of a difference of two deciles of 1,000 draws is about 6 %; caches may add to the originals.
+        Assert.InRange(spread, 0.8, 1.5);
+    }
+
     [Fact]
     public void Reforecast_AsPlanned_RaisesNoAlertOfVolume()
     {

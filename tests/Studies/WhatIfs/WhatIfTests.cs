@@ -101,35 +101,44 @@ public sealed class WhatIfTests : IDisposable
         Assert.All(purchases.Where(p => p.What == "one more grader"), p => Assert.True(p.SecondsSaved > 0));
     }
 
-    // Two choices, one that loses X uniform on (−1, 1) and one that loses nothing: knowing X is worth E[max(0, −X)] = 1/4.
+    // Two choices, one that loses X uniform on (−1, 1) and one that loses nothing: knowing X is worth E[max(0, −X)] = 1/4,
+    // and eight equal bins lose none of it, since zero is a border of theirs.
     [Fact]
-    public void FindOut_TwoChoicesInClosedForm_IsAQuarter()
+    public void FindOut_BinsOfTwoChoicesInClosedForm_GiveAQuarter()
     {
         const int N = 20_000;
         double[] x = new double[N];
-        double[] other = new double[N];
         for (int i = 0; i < N; i++)
         {
             RandomStream stream = new(11, RandomPurpose.General, i);
             x[i] = (2 * stream.NextUnit()) - 1;
-            other[i] = stream.NextUnit();
         }
 
-        double[] nothing = new double[N];
-
-        // The smaller of two averages near zero is at most a standard error, 0.004, below zero.
-        Assert.Equal(0.25, FindOut.OfKnowing(x, [x, nothing]), 0.01);
-        Assert.Equal(0, FindOut.OfKnowing(other, [x, nothing]), 0.015);
-        Assert.Equal(0, FindOut.OfKnowing(x, [x]));
+        IReadOnlyList<IReadOnlyList<int>> bins = FindOut.Bins(x);
+        Assert.Equal(8, bins.Count);
+        Assert.Equal(Enumerable.Range(0, N), bins.SelectMany(b => b).Order());
+        Assert.Equal(0.25, bins.Sum(b => Math.Max(0, -b.Sum(i => x[i]))) / N, 0.01);
+        Assert.Single(FindOut.Bins([3, 1, 2]));
     }
 
     [Fact]
-    public void FindOut_Model_RanksEveryUncertainInputOnce()
+    public void FindOut_WhatTipsTheChoice_CountsAndNamesWhoKnows()
     {
-        StudyModel model = Model();
-        IReadOnlyList<ValueOfKnowing> values = FindOut.First(model, 400);
+        StudyModel model = new(StudyFixtures.Prepared(StudyFixtures.ThreeCameras + Means + "finish: {problem_share: {low: 0.02, likely: 0.2, high: 0.9}}\n"));
+        IReadOnlyList<ValueOfKnowing> values = FindOut.First(model, 800);
         Assert.Equal(model.Inputs.Inputs.Count(i => !i.IsConstant), values.Count);
-        Assert.All(values, v => Assert.True(v.Money >= 0 && v.DaysLate >= 0 && v.WhoKnows.Length > 0));
+        ValueOfKnowing share = values.Single(v => v.Input == "finish.problem_share");
+        Assert.InRange(share.Changes, 0.05, 0.95);
+        Assert.All(values, v => Assert.True(v.WhoKnows.Length > 0 && v.Changes is >= 0 and <= 1));
+        Assert.All(values.Where(v => v.Changes <= 0), v => Assert.Equal((0, 0), (v.Money, v.DaysLate)));
+    }
+
+    [Fact]
+    public void FindOut_NothingPasses_StaysWithoutAChoice()
+    {
+        // The date has passed before the shoot ends: no knowledge makes any pipeline admissible.
+        StudyModel model = new(StudyFixtures.Prepared(StudyFixtures.ThreeCameras.Replace("due: 2027-05-03", "due: 2027-03-02", StringComparison.Ordinal) + Means));
+        Assert.All(FindOut.First(model, 400), v => Assert.Equal((0, 0, 0), (v.Changes, v.Money, v.DaysLate)));
     }
 
     [Fact]

@@ -13,7 +13,9 @@ internal static class BenchmarksCommand
 {
     private static readonly Argument<string> Set = new("set") { Description = "The set's name as train or benchmarks list printed it." };
     private static readonly Option<string?> Out = new("--out") { Description = "File to write; stdout without it.", HelpName = "FILE" };
-    private static readonly Option<long> Seed = new("--seed") { Description = "Seed of the invented rows.", DefaultValueFactory = _ => InventedBenchmarks.DefaultSeed, HelpName = "N" };
+    private static readonly Option<long?> Seed = new("--seed") { Description = "Seed of the invented rows; that of the repository's file without it.", HelpName = "N" };
+
+    private static readonly Option<bool> Own = new("--own") { Description = "The smaller rows of the calibration notebook instead." };
 
     private sealed record Row(string Set, string Name, bool Invented, long Rows, int Families);
 
@@ -25,7 +27,7 @@ internal static class BenchmarksCommand
         new Command("export", "A set as comma-separated text.") { Set, Out }.Runs(ExportAsync),
         new Command("delete", "Delete a set; models learned from it stay.") { Set }.Runs(DeleteAsync),
         FromLogCommand.Create(),
-        new Command("invent", "The invented rows of the demonstration as comma-separated text.") { Seed, Out }.Runs(InventAsync),
+        new Command("invent", "The invented rows of the demonstration as comma-separated text.") { Seed, Own, Out }.Runs(InventAsync),
     };
 
     private static async Task<int> ListAsync(Session session)
@@ -86,8 +88,11 @@ internal static class BenchmarksCommand
 
     private static Task<int> InventAsync(Session session)
     {
-        long seed = session.Line.GetValue(Seed);
-        return Task.FromResult(Write(session, new(InventedBenchmarks.Rows(seed).Length, InventedBenchmarks.ToCsv(seed))));
+        long? seed = session.Line.GetValue(Seed);
+        (long own, long demonstration) = (seed ?? InventedOwnRows.DefaultSeed, seed ?? InventedBenchmarks.DefaultSeed);
+        return Task.FromResult(Write(session, session.Line.GetValue(Own)
+            ? new(InventedOwnRows.Rows(own).Length, InventedOwnRows.ToCsv(own))
+            : new(InventedBenchmarks.Rows(demonstration).Length, InventedBenchmarks.ToCsv(demonstration))));
     }
 
     private static int Write(Session session, Written written)

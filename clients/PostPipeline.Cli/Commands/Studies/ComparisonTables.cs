@@ -62,8 +62,13 @@ internal static class ComparisonTables
 
             console.WriteLine($"  binding limit: {Limit(p.Binding)}");
             console.WriteLine($"  next limit: {Limit(p.Next)}");
-            console.WriteLine($"  last responsible shoot start: {(p.LatestShootStartDays is { } days ? $"{days} days later than planned" : "the date gate fails as planned")}; last responsible farm start: {(p.LatestFarmStart is { } start ? model.Clock.Text(start) : "–")}");
-            console.WriteLine($"  money (P50): {string.Join(", ", p.Costs.Select(c => $"{c.Name} {Numbers.Three(c.Money.P50)}{(c.PriceInvented ? " (invented price)" : string.Empty)}, {c.Payer}"))}");
+            console.WriteLine($"  last responsible shoot start: {(p.LatestShootStartDays is { } days ? $"{days} days later than planned" : "the date gate fails as planned")}; last responsible farm start: {(p.LatestFarmStart is { } start ? model.Clock.Text(start) : "–")}; last responsible lock: {LockText(p.LatestLockDays)}");
+            console.WriteLine("  money (P50):");
+            foreach (CostLine cost in p.Costs)
+            {
+                console.WriteLine($"    {cost.Name,-40} {Numbers.Three(cost.Money.P50),12}  {cost.Payer}{(cost.PriceInvented ? ", invented price" : string.Empty)}");
+            }
+
             foreach (Finding finding in p.Findings)
             {
                 console.WriteLine($"  {finding.Name}: {finding.Says}{(finding.Remedy.Length > 0 ? $" → {finding.Remedy}" : string.Empty)}");
@@ -78,7 +83,7 @@ internal static class ComparisonTables
 
         foreach (PairOutcome pair in comparison.Pairs)
         {
-            console.WriteLine($"{pair.First} delivers before {pair.Second} in {Numbers.Percent(pair.Before.Share, pair.Before.StandardError)} of cases and is cheaper in {Numbers.Percent(pair.Cheaper.Share, pair.Cheaper.StandardError)}");
+            console.WriteLine($"{pair.First} delivers before {pair.Second} in {Numbers.Percent(pair.Before.Share, pair.Before.StandardError)} of cases{(pair.Together.Share > 0 ? $", at the same moment in {Numbers.Percent(pair.Together.Share, pair.Together.StandardError)}," : string.Empty)} and is cheaper in {Numbers.Percent(pair.Cheaper.Share, pair.Cheaper.StandardError)}");
         }
 
         console.WriteLine($"Margins, each once: {string.Join("; ", comparison.Margins.Select(m => $"{m.Name} {m.Value} on {m.On}"))}");
@@ -96,6 +101,13 @@ internal static class ComparisonTables
         .Select(r => (Mode: study.Brief.Shoot.Cameras[r.Camera].Recordings[r.Recording].Mode.Name, r))
         .DistinctBy(p => (p.Mode, p.r.Kind))
         .Select(p => $"{p.Mode} {(p.r.Kind == "burst" ? $"burst of {Numbers.Three(p.r.BurstSeconds)} s" : p.r.Kind)} ({Numbers.Rate(p.r.NeededBytesPerSecond)} written, ceiling {Numbers.Rate(p.r.CeilingBytesPerSecond)})");
+
+    private static string LockText(int? days) => days switch
+    {
+        null => "no lock date keeps the date",
+        < 0 => $"{-days} days earlier than planned",
+        _ => $"{days} days later than planned",
+    };
 
     private static string Limit(LimitMove? limit) => limit is null ? "nothing tried moves the date" : $"{limit.Name}: {limit.Says}";
 }

@@ -30,6 +30,7 @@ internal static class FindOutCommand
                 ["inputs"] = new JsonArray([.. values.Select(v => (JsonNode)new JsonObject
                 {
                     ["input"] = v.Input,
+                    ["choice_changes"] = Math.Round(v.Changes, 6),
                     ["days_late_saved"] = Math.Round(v.DaysLate, 6),
                     ["money_saved"] = Math.Round(v.Money, 2),
                     ["known"] = v.Known,
@@ -38,16 +39,16 @@ internal static class FindOutCommand
             },
             console =>
             {
-                Table table = new Table().Border(TableBorder.Simple).AddColumns("input", "days of lateness saved", $"money saved {Markup.Escape(brief.Currency)}", "known now", "who would know");
+                Table table = new Table().Border(TableBorder.Simple).AddColumns("input", "choice changes", "days of lateness saved", $"money saved {Markup.Escape(brief.Currency)}", "known now", "who would know");
                 foreach (ValueOfKnowing v in values.Take(15))
                 {
-                    table.AddRow(Markup.Escape(v.Input), Numbers.Three(Math.Round(v.DaysLate, 3)), Numbers.Three(Math.Round(v.Money)), v.Known, Markup.Escape(v.WhoKnows));
+                    table.AddRow(Markup.Escape(v.Input), v.Changes > 0 ? Numbers.Percent(v.Changes) : "–", Numbers.Three(Math.Round(v.DaysLate, 3)), Numbers.Three(Math.Round(v.Money)), v.Known, Markup.Escape(v.WhoKnows));
                 }
 
                 console.Write(table);
-                console.WriteLine(values.All(v => v.DaysLate < 0.01 && v.Money < 1)
+                console.WriteLine(values.All(v => v.Changes <= 0)
                     ? "No single input would change which pipeline is chosen."
-                    : "The most that choosing after knowing each input alone would save on average.");
+                    : "How often knowing an input alone would change the choice, and what that saves on average; below zero where the choice that passes costs more.");
             });
     });
 }
