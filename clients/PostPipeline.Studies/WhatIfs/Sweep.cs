@@ -79,8 +79,9 @@ public sealed class Sweep
     /// <param name="recorded">Numbers of cells that need not be computed.</param>
     /// <param name="done">Takes a finished cell; called by one thread at a time.</param>
     /// <param name="threads">Threads to use; the numbers do not hang on it.</param>
+    /// <param name="begun">Told the number of each cell that is begun, by several threads at a time; null where nobody asks.</param>
     /// <param name="cancellation">Ends the sweep; cells handed over stay valid.</param>
-    public void Run(IReadOnlySet<int> recorded, Action<SweepCell> done, int threads, CancellationToken cancellation = default)
+    public void Run(IReadOnlySet<int> recorded, Action<SweepCell> done, int threads, Action<int>? begun = null, CancellationToken cancellation = default)
     {
         Lock gate = new();
         Parallel.ForEach(
@@ -88,6 +89,7 @@ public sealed class Sweep
             new ParallelOptions { MaxDegreeOfParallelism = Math.Max(1, threads), CancellationToken = cancellation },
             number =>
             {
+                begun?.Invoke(number);
                 SweepCell cell = Cell(number, cancellation);
                 lock (gate)
                 {

@@ -69,7 +69,7 @@ internal static class SweepCommand
             record?.Add(cell);
             cells[cell.Number] = cell;
             progress.Report((double)cells.Count / sweep.Cells);
-        }, threads, session.Cancellation);
+        }, threads, cancellation: session.Cancellation);
         return cells;
     }
 
