@@ -312,7 +312,9 @@ internal sealed class ListRun
         int[] groups = groupOf;
         long busy = 0;
         double area = 0;
-        long finish = 0;
+
+        // Segments before these may have been done already, and one of them may end last.
+        long finish = finishes[job];
         for (int segment = from; segment < segments; segment++)
         {
             int node = (int)(key & NodeMask);
