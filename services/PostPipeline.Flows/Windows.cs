@@ -10,6 +10,9 @@ namespace PostPipeline.Flows;
 /// <remarks>The unit of the clock is the caller's (the farm uses microseconds, calendars use seconds).</remarks>
 public sealed class Windows
 {
+    // How many intervals are looked at in order before the search halves them all.
+    private const int NearSteps = 6;
+
     private readonly long[] from;
     private readonly long[] until;
 
@@ -116,20 +119,45 @@ public sealed class Windows
     /// <param name="work">Open time needed, 0 or more. Work of 0 is done at <paramref name="start"/>, open or not.</param>
     public long? Advance(long start, long work)
     {
+        int near = -1;
+        return Advance(start, work, ref near);
+    }
+
+    /// <summary>The same for a walk of many pieces of work in order of time: it looks first where the last piece ended.</summary>
+    /// <param name="start">The instant at which the work may begin.</param>
+    /// <param name="work">Open time needed, 0 or more. Work of 0 is done at <paramref name="start"/>, open or not.</param>
+    /// <param name="near">Where to look first; begin with −1. It makes the walk faster and never changes its answer.</param>
+    public long? Advance(long start, long work, ref int near)
+    {
         Guard.InRange(work, 0, long.MaxValue);
         if (work == 0)
         {
             return start;
         }
 
-        long target = checked(OpenUpTo(start) + work);
+        int i = near = IndexAtOrBefore(start, near);
+        long open = i < 0 ? 0 : openBefore[i] + Math.Min(start, until[i]) - from[i];
+        long target = checked(open + work);
         if (target > openBefore[^1])
         {
             return null;
         }
 
-        int i = Array.BinarySearch(openBefore, target);
-        int interval = (i >= 0 ? i : ~i) - 1;
+        // The interval that holds the last of the work: most often this one or one of the next.
+        int interval = Math.Max(i, 0);
+        for (int step = 0; step < NearSteps; step++)
+        {
+            if (target <= openBefore[interval + 1])
+            {
+                near = interval;
+                return from[interval] + (target - openBefore[interval]);
+            }
+
+            interval++;
+        }
+
+        int found = Array.BinarySearch(openBefore, target);
+        near = interval = (found >= 0 ? found : ~found) - 1;
         return from[interval] + (target - openBefore[interval]);
     }
 
@@ -180,6 +208,22 @@ public sealed class Windows
     {
         int i = IndexAtOrBefore(instant);
         return i < 0 ? 0 : openBefore[i] + Math.Min(instant, until[i]) - from[i];
+    }
+
+    private int IndexAtOrBefore(long instant, int near)
+    {
+        if (near >= 0 && near < from.Length && from[near] <= instant)
+        {
+            for (int i = near; i < Math.Min(near + NearSteps, from.Length); i++)
+            {
+                if (i + 1 == from.Length || instant < from[i + 1])
+                {
+                    return i;
+                }
+            }
+        }
+
+        return IndexAtOrBefore(instant);
     }
 
     private int IndexAtOrBefore(long instant)

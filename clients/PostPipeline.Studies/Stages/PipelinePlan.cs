@@ -61,6 +61,14 @@ internal sealed class PipelinePlan
         Occupy(scope, result);
     }
 
+    /// <summary>When the pipeline delivers with the lock slipping: the same as of <see cref="Compute"/>, in one walk and without occupancy.</summary>
+    public long Delivered(Scope scope)
+    {
+        scope.LockSlips = true;
+        Walk(scope, onlyAfterLock: false);
+        return scope.Finish[Stages.Length - 1];
+    }
+
     /// <summary>The critical chain of the walk that the scope keeps, from the last stage back.</summary>
     public void CriticalChain(Scope scope, Span<int> counts)
     {
