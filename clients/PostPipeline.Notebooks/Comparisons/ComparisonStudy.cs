@@ -35,6 +35,6 @@ public static class ComparisonStudy
         StudyModel asked = moves.Confidence is double confidence && confidence != brief.Confidence
             ? new(model.Study with { Brief = brief with { Confidence = confidence } })
             : model;
-        return new(Studies.Outcomes.Compare.Quick(asked, draws, moves.Changes(brief), Environment.ProcessorCount, Output.Stop));
+        return new(Studies.Outcomes.Compare.Quick(asked, draws, moves.Changes(brief), Output.Threads, Output.Stop));
     }
 }
