@@ -29,7 +29,7 @@ trap finish EXIT
 trap 'status=1; exit 1' INT TERM
 
 missing=()
-for package in ffmpeg chromium jupyter-nbconvert; do
+for package in ffmpeg chromium jupyter-nbconvert jupyter-notebook; do
   dpkg-query -W -f='${Status}' "$package" 2>/dev/null | grep -q 'install ok installed' || missing+=("$package")
 done
 if [ "${#missing[@]}" -gt 0 ]; then

@@ -11,6 +11,9 @@ public sealed record CellContext(Action<CellOutput> Sink, ParameterSet Parameter
 {
     private static readonly AsyncLocal<CellContext?> Ambient = new();
 
+    /// <summary>How many threads a study may use here: a page that is being looked at leaves a processor to the browser.</summary>
+    public int Threads { get; init; } = Environment.ProcessorCount;
+
     /// <summary>The context of the cell that runs here, or null outside of one.</summary>
     public static CellContext? Current
     {

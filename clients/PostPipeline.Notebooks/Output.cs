@@ -15,6 +15,9 @@ public static class Output
     /// <param name="value">Its value.</param>
     internal static void Note(string name, string value) => CellContext.Current?.Parameters.Note(name, value);
 
+    /// <summary>How many threads a study may use in this cell.</summary>
+    public static int Threads => CellContext.Current?.Threads ?? Environment.ProcessorCount;
+
     /// <summary>Cancelled when the answer of this cell is no longer wanted; hand it to every call that can take long.</summary>
     public static CancellationToken Stop => CellContext.Current?.Stop ?? CancellationToken.None;
 }

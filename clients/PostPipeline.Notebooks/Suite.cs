@@ -8,6 +8,7 @@ public static class Suite
     private static Func<CancellationToken, Task<SuiteClients>>? open;
     private static Task<SuiteClients>? opened;
     private static readonly Lock Gate = new();
+    private static Task? learning;
 
     /// <summary>Typed clients of all services.</summary>
     /// <exception cref="InvalidOperationException">Nobody has said where the services are.</exception>
@@ -30,7 +31,33 @@ public static class Suite
     {
         lock (Gate)
         {
-            (open, opened) = (clients, null);
+            (open, opened, learning) = (clients, null, null);
+        }
+    }
+
+    /// <summary>Learning of render times that was begun ahead of the cells; null where none was.</summary>
+    internal static Task? Learning
+    {
+        get
+        {
+            lock (Gate)
+            {
+                return learning;
+            }
+        }
+    }
+
+    /// <summary>Begins what the cells of a notebook will ask for, while they are compiled. What goes wrong shows in the cell that asks.</summary>
+    /// <param name="ahead">From <see cref="Documents.NotebookFile.Ahead"/>; what is not known is left out.</param>
+    public static void Begin(IReadOnlyList<string> ahead)
+    {
+        if (ahead.Contains(Documents.NotebookCell.RenderTimesAhead))
+        {
+            Task begun = Task.Run(async () => await Studies.Preparing.Preparation.LearnAsync(await ClientsAsync().ConfigureAwait(false)).ConfigureAwait(false));
+            lock (Gate)
+            {
+                learning = begun;
+            }
         }
     }
 }

@@ -21,7 +21,7 @@ public sealed class Evaluation
     public int Draws { get; }
 
     /// <summary>The moment that counts as on time, s.</summary>
-    public double Due => Model.Due + (Mean("deliver.due") * Stages.Calendar.Day);
+    public double Due => Model.DueUnder(changes);
 
     /// <summary>Each pipeline's draws, in the brief's order.</summary>
     public IReadOnlyList<PipelineDraws> Pipelines { get; }
@@ -37,16 +37,7 @@ public sealed class Evaluation
 
     /// <summary>The likely value of an input under this evaluation's changes.</summary>
     /// <param name="input">Its name.</param>
-    public double Mean(string input)
-    {
-        double value = Model.Inputs.Inputs[Model.Inputs.PlaceOf(input)].Likely;
-        foreach (Change change in changes)
-        {
-            value = change.Input == input ? change.Apply(value) : value;
-        }
-
-        return value;
-    }
+    public double Mean(string input) => Model.Likely(input, changes);
 
     internal void KeepShared(int draw, Scope scope) =>
         (Bytes[draw], LeastRest[draw], OffloadEnd[draw]) = (scope.Bytes, scope.LeastRest, scope.OffloadEnd);

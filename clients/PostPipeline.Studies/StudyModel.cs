@@ -77,6 +77,24 @@ public sealed class StudyModel
 
     internal IReadOnlyList<PipelinePlan> Plans => plans;
 
+    /// <summary>The moment that counts as on time under some changes, s.</summary>
+    /// <param name="changes">What-if changes to inputs, in order.</param>
+    internal double DueUnder(IReadOnlyList<Change> changes) => Due + (Likely("deliver.due", changes) * Stages.Calendar.Day);
+
+    /// <summary>The likely value of an input under some changes.</summary>
+    /// <param name="input">Its name.</param>
+    /// <param name="changes">What-if changes to inputs, in order.</param>
+    internal double Likely(string input, IReadOnlyList<Change> changes)
+    {
+        double value = Inputs.Inputs[Inputs.PlaceOf(input)].Likely;
+        foreach (Change change in changes)
+        {
+            value = change.Input == input ? change.Apply(value) : value;
+        }
+
+        return value;
+    }
+
     /// <summary>
     /// Evaluates every pipeline on the same draws: the one function under all studies.
     /// </summary>
@@ -103,6 +121,36 @@ public sealed class StudyModel
             return walker;
         }, walker => evaluation.KeepCritical(walker.Critical));
         return evaluation;
+    }
+
+    /// <summary>
+    /// When some pipelines deliver, by pipeline and draw, and nothing else: what a search over one input asks for again and again.
+    /// </summary>
+    /// <param name="draws">Draws of <see cref="Inputs"/>.</param>
+    /// <param name="changes">What-if changes to inputs, in order.</param>
+    /// <param name="wanted">Places of the pipelines; the others are left empty.</param>
+    /// <param name="cancellation">Ends the evaluation.</param>
+    internal double[][] Deliveries(DrawSet draws, IReadOnlyList<Change> changes, IReadOnlyCollection<int> wanted, CancellationToken cancellation)
+    {
+        (int Place, Change Change)[] placed = [.. changes.Select(c => (Inputs.PlaceOf(c.Input), c))];
+        double[][] delivered = [.. plans.Select((_, p) => wanted.Contains(p) ? new double[draws.Count] : [])];
+        Scope scope = NewScope();
+        for (int draw = 0; draw < draws.Count; draw++)
+        {
+            if (draw % 64 == 0)
+            {
+                cancellation.ThrowIfCancellationRequested();
+            }
+
+            Prepare(scope, draws, draw, placed);
+            foreach (int p in wanted)
+            {
+                Happen(scope, draws.Luck(draw), p);
+                delivered[p][draw] = plans[p].Delivered(scope);
+            }
+        }
+
+        return delivered;
     }
 
     internal Scope NewScope() => new(Inputs.Count, Study.Strands.Count, dayStart.Length, plans.Max(p => p.Stages.Length));

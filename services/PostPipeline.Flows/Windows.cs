@@ -10,6 +10,9 @@ namespace PostPipeline.Flows;
 /// <remarks>The unit of the clock is the caller's (the farm uses microseconds, calendars use seconds).</remarks>
 public sealed class Windows
 {
+    // How many intervals are looked at in order before the search halves them all.
+    private const int NearSteps = 6;
+
     private readonly long[] from;
     private readonly long[] until;
 
@@ -122,35 +125,45 @@ public sealed class Windows
     /// <param name="work">Open time needed, 0 or more. Work of 0 is done at <paramref name="start"/>, open or not.</param>
     public long? Advance(long start, long work)
     {
+        int near = -1;
+        return Advance(start, work, ref near);
+    }
+
+    /// <summary>The same for a walk of many pieces of work in order of time: it looks first where the last piece ended.</summary>
+    /// <param name="start">The instant at which the work may begin.</param>
+    /// <param name="work">Open time needed, 0 or more. Work of 0 is done at <paramref name="start"/>, open or not.</param>
+    /// <param name="near">Where to look first; begin with −1. It makes the walk faster and never changes its answer.</param>
+    public long? Advance(long start, long work, ref int near)
+    {
         Guard.InRange(work, 0, long.MaxValue);
         if (work == 0)
         {
             return start;
         }
 
-        int i = IndexAtOrBefore(start);
-        long target = checked((i < 0 ? 0 : openBefore[i] + Math.Min(start, until[i]) - from[i]) + work);
+        int i = near = IndexAtOrBefore(start, near);
+        long open = i < 0 ? 0 : openBefore[i] + Math.Min(start, until[i]) - from[i];
+        long target = checked(open + work);
         if (target > openBefore[^1])
         {
             return null;
         }
 
-        // Most work ends soon after it starts: steps that double from there, then halves, find the last interval with less
-        // open time before it than is needed.
-        (int interval, int beyond, int step) = (Math.Max(i, 0), Math.Max(i, 0) + 1, 1);
-        while (openBefore[beyond] < target)
+        // The interval that holds the last of the work: most often this one or one of the next.
+        int interval = Math.Max(i, 0);
+        for (int step = 0; step < NearSteps; step++)
         {
-            interval = beyond;
-            step *= 2;
-            beyond = Math.Min(interval + step, from.Length);
+            if (target <= openBefore[interval + 1])
+            {
+                near = interval;
+                return from[interval] + (target - openBefore[interval]);
+            }
+
+            interval++;
         }
 
-        while (beyond - interval > 1)
-        {
-            int middle = (interval + beyond) / 2;
-            (interval, beyond) = openBefore[middle] < target ? (middle, beyond) : (interval, middle);
-        }
-
+        int found = Array.BinarySearch(openBefore, target);
+        near = interval = (found >= 0 ? found : ~found) - 1;
         return from[interval] + (target - openBefore[interval]);
     }
 
@@ -201,6 +214,22 @@ public sealed class Windows
     {
         int i = IndexAtOrBefore(instant);
         return i < 0 ? 0 : openBefore[i] + Math.Min(instant, until[i]) - from[i];
+    }
+
+    private int IndexAtOrBefore(long instant, int near)
+    {
+        if (near >= 0 && near < from.Length && from[near] <= instant)
+        {
+            for (int i = near; i < Math.Min(near + NearSteps, from.Length); i++)
+            {
+                if (i + 1 == from.Length || instant < from[i + 1])
+                {
+                    return i;
+                }
+            }
+        }
+
+        return IndexAtOrBefore(instant);
     }
 
     // The last interval that starts at or before the instant; −1 where none does.

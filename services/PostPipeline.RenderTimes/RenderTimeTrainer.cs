@@ -31,7 +31,7 @@ public static class RenderTimeTrainer
     // The least part of the errors' variance that the settings of a family must share.
     private const double LeastShared = 0.25;
 
-    private const int Folds = 7;
+    private const int HeldOutParts = 7;
 
     /// <summary>Trains a model. Same table and seed: same model.</summary>
     /// <param name="table">The measurements.</param>
@@ -65,7 +65,7 @@ public static class RenderTimeTrainer
     private static Trial TryRowPredictors(BenchmarkTable table, long seed, CancellationToken cancellation)
     {
         int families = table.Families.Length;
-        int[] fold = FamilyFolds.Assign(families, families <= LeaveOneOutFamilies ? families : Folds, seed);
+        int[] fold = FamilyFolds.Assign(families, families <= LeaveOneOutFamilies ? families : HeldOutParts, seed);
         double[] measured = [.. table.SecondsPerFrame.Select(s => Math.Log(s))];
         ImmutableArray<PredictorKind> kinds = PredictorKind.Candidates(table.Count);
         double[][] heldOut = new double[kinds.Length][];
@@ -75,12 +75,12 @@ public static class RenderTimeTrainer
         }
 
         double[] baseline = new double[table.Count];
-        for (int f = 0; f <= fold.Max(); f++)
+        Folds.Each(fold.Max() + 1, f =>
         {
             (int[] training, int[] testing) = Split(table, fold, f);
             if (training.Length == 0 || testing.Length == 0)
             {
-                continue;
+                return;
             }
 
             BenchmarkTable seen = table.Take(training);
@@ -105,7 +105,7 @@ public static class RenderTimeTrainer
                     heldOut[kind][testing[i]] = predictor.Predict(questions[i]);
                 }
             }
-        }
+        }, cancellation);
 
         HeldOutMetrics[] metrics = [.. heldOut.Select(h => HeldOutMetrics.From(h, measured))];
         int best = Enumerable.Range(0, kinds.Length).MinBy(k => metrics[k].LogDeviation);

@@ -4,7 +4,8 @@ using Xunit;
 namespace PostPipeline.Browser.Tests;
 
 /// <summary>The handout on a phone that is offline.</summary>
-public sealed class HandoutTests(BrowserFixture browsers) : IClassFixture<BrowserFixture>
+[Collection(BrowserCollection.Name)]
+public sealed class HandoutTests(BrowserFixture browsers)
 {
     [SkippableFact]
     public async Task Handout_OnAnOfflinePhone_MovesBetweenItsStatesWithoutARequest()

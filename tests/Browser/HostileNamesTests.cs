@@ -4,7 +4,8 @@ using Xunit;
 namespace PostPipeline.Browser.Tests;
 
 /// <summary>Clips named to do harm, in a real browser and in what it saves.</summary>
-public sealed class HostileNamesTests(BrowserFixture browsers) : IClassFixture<BrowserFixture>
+[Collection(BrowserCollection.Name)]
+public sealed class HostileNamesTests(BrowserFixture browsers)
 {
     private const string Notebook = """
         {"nbformat":4,"nbformat_minor":5,"metadata":{},"cells":[

@@ -8,7 +8,8 @@ using Xunit;
 namespace PostPipeline.Browser.Tests;
 
 /// <summary>The live page as a class sees it, and as somebody sees it who should not.</summary>
-public sealed class LivePageTests(LiveFixture live) : IClassFixture<LiveFixture>
+[Collection(BrowserCollection.Name)]
+public sealed class LivePageTests(BrowserFixture browsers, LiveFixture live)
 {
     private const string Settled = "html[data-settled='1']";
     private const string Answer = "section.cell .said";
@@ -16,7 +17,7 @@ public sealed class LivePageTests(LiveFixture live) : IClassFixture<LiveFixture>
     [SkippableFact]
     public async Task Page_Opened_DrawsEveryChartFitsAndStaysOnLoopback()
     {
-        Watched watched = await live.OpenAsync();
+        Watched watched = await live.OpenAsync(browsers);
         await watched.EveryChartIsDrawnAsync(4);
         await watched.FitsAndReadsAsync();
         Assert.Empty(watched.Errors);
@@ -27,7 +28,7 @@ public sealed class LivePageTests(LiveFixture live) : IClassFixture<LiveFixture>
     [SkippableFact]
     public async Task Slider_MovedByKeyboardAndByMouse_ChangesTheChartAndTheAddress()
     {
-        Watched watched = await live.OpenAsync("?rate=240");
+        Watched watched = await live.OpenAsync(browsers, "?rate=240");
         IPage page = watched.Page;
         string before = await ChartAsync(page);
         ILocator slider = page.Locator("#in-rate");
@@ -51,7 +52,7 @@ public sealed class LivePageTests(LiveFixture live) : IClassFixture<LiveFixture>
     [SkippableFact]
     public async Task Window_Dragged_MovesTheTrigger()
     {
-        Watched watched = await live.OpenAsync("?trigger=0.5");
+        Watched watched = await live.OpenAsync(browsers, "?trigger=0.5");
         IPage page = watched.Page;
         await page.WaitForSelectorAsync(".pp-plot.draggable");
         LocatorBoundingBoxResult box = (await page.Locator(".pp-plot.draggable").First.BoundingBoxAsync())!;
@@ -66,7 +67,7 @@ public sealed class LivePageTests(LiveFixture live) : IClassFixture<LiveFixture>
     [SkippableFact]
     public async Task Changes_TwoInQuickSuccession_EndInTheLaterState()
     {
-        Watched watched = await live.OpenAsync();
+        Watched watched = await live.OpenAsync(browsers);
         IPage page = watched.Page;
         await page.EvaluateAsync("""
             () => { const s = document.querySelector('#in-buffer');
@@ -80,7 +81,7 @@ public sealed class LivePageTests(LiveFixture live) : IClassFixture<LiveFixture>
     [SkippableFact]
     public async Task Address_WithValues_OpensInThatStateAndResetLeavesIt()
     {
-        Watched watched = await live.OpenAsync("?rate=24&raster=2048+%C3%97+1080");
+        Watched watched = await live.OpenAsync(browsers, "?rate=24&raster=2048+%C3%97+1080");
         IPage page = watched.Page;
         await page.WaitForFunctionAsync("sel => document.querySelector(sel).textContent.includes('Within the ceiling')", Answer);
         Assert.Equal("24", await page.Locator("[data-parameter=rate] input[type=number]").InputValueAsync());
@@ -103,6 +104,7 @@ public sealed class LivePageTests(LiveFixture live) : IClassFixture<LiveFixture>
     public async Task Request_WithoutTheRightTokenHostOriginOrCookie_IsRefused(string query, string? host, string? origin, bool cookie, HttpStatusCode expected)
     {
         Outside.Need(BrowserFixture.Executable is not null, "no Chromium is installed");
+        await live.ReadyAsync();
         using HttpClientHandler handler = new() { AllowAutoRedirect = false, UseCookies = false };
         using HttpClient client = new(handler);
         using HttpRequestMessage request = new(HttpMethod.Get, query == "SPENT" ? live.Start : new Uri(live.Page + query));
@@ -125,6 +127,7 @@ public sealed class LivePageTests(LiveFixture live) : IClassFixture<LiveFixture>
     public async Task Socket_FromAForeignOriginOrWithoutCookie_IsRefused()
     {
         Outside.Need(BrowserFixture.Executable is not null, "no Chromium is installed");
+        await live.ReadyAsync();
         foreach ((string? origin, string? cookie) in new (string?, string?)[] { ("http://attacker.example", live.Cookie), (null, live.Cookie), (Own, null) })
         {
             using ClientWebSocket socket = new();
@@ -143,6 +146,7 @@ public sealed class LivePageTests(LiveFixture live) : IClassFixture<LiveFixture>
     public async Task Socket_ValuesThatAreNotAllowed_AreRefusedNamingTheAllowed(string message, string expected)
     {
         Outside.Need(BrowserFixture.Executable is not null, "no Chromium is installed");
+        await live.ReadyAsync();
         using ClientWebSocket socket = new();
         await ConnectAsync(socket, Own, live.Cookie);
         await socket.SendAsync(Encoding.UTF8.GetBytes(message), WebSocketMessageType.Text, true, CancellationToken.None);

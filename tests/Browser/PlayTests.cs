@@ -5,12 +5,41 @@ using Xunit;
 namespace PostPipeline.Browser.Tests;
 
 /// <summary>The loop of the cards, played and stepped through.</summary>
-public sealed class PlayTests(OffloadLiveFixture live) : IClassFixture<OffloadLiveFixture>
+[Collection(BrowserCollection.Name)]
+public sealed class PlayTests(BrowserFixture browsers, OffloadLiveFixture live, FarmLiveFixture farm)
 {
+    [SkippableFact]
+    public async Task Night_SteppedThrough_SaysWhatTheNodesDoAndEndsWhole()
+    {
+        Watched watched = await farm.OpenAsync(browsers);
+        IPage page = watched.Page;
+        ILocator figure = page.Locator("figure:has(.player)").First;
+        await figure.ScrollIntoViewIfNeededAsync();
+        const string Drawn = "() => { const p = document.querySelector('figure:has(.player) .pp-plot'); return p.data.reduce((all, t) => all + t.x.reduce((s, v) => s + v, 0), 0); }";
+        double whole = await page.EvaluateAsync<double>(Drawn);
+        await figure.Locator("[data-do=step]").ClickAsync();
+        string first = await figure.Locator(".now").TextContentAsync() ?? string.Empty;
+        await figure.Locator("[data-do=step]").ClickAsync();
+        Assert.NotEqual(first, await figure.Locator(".now").TextContentAsync());
+        Assert.StartsWith("At ", first, StringComparison.Ordinal);
+        Assert.InRange(await page.EvaluateAsync<double>(Drawn), 0, whole - 1e-6);
+        await figure.Locator("[data-do=run]").ClickAsync();
+        double from = await page.EvaluateAsync<double>(Drawn);
+        await page.WaitForFunctionAsync($"was => ({Drawn})() > was", from);
+        await figure.Locator("[data-do=run]").ClickAsync();
+        await figure.Locator(".clock").FocusAsync();
+        await page.Keyboard.PressAsync("End");
+        await page.WaitForFunctionAsync($"all => Math.abs(({Drawn})() - all) < 1e-9", whole);
+        await watched.EveryChartIsDrawnAsync(3);
+        await watched.FitsAndReadsAsync();
+        Assert.Empty(watched.Errors);
+        await page.Context.CloseAsync();
+    }
+
     [SkippableFact]
     public async Task Loop_SteppedAndPlayed_MovesTheClockAndCutsTheBars()
     {
-        Watched watched = await live.OpenAsync();
+        Watched watched = await live.OpenAsync(browsers);
         IPage page = watched.Page;
         ILocator figure = page.Locator("figure:has(.player)").First;
         await figure.ScrollIntoViewIfNeededAsync();

@@ -4,7 +4,8 @@ using Xunit;
 namespace PostPipeline.Browser.Tests;
 
 /// <summary>The demonstration's report, opened from a file in a browser that is offline.</summary>
-public sealed class ReportTests(BrowserFixture browsers) : IClassFixture<BrowserFixture>
+[Collection(BrowserCollection.Name)]
+public sealed class ReportTests(BrowserFixture browsers)
 {
     [SkippableFact]
     public async Task Report_OpenedOfflineFromAFile_DrawsEveryChartWithoutErrorOrRequest()
@@ -23,6 +24,8 @@ public sealed class ReportTests(BrowserFixture browsers) : IClassFixture<Browser
             await watched.Page.WaitForSelectorAsync("html[data-ready='1']");
             await watched.EveryChartIsDrawnAsync(5);
             await watched.FitsAndReadsAsync();
+
+            await watched.PrintAsync();
 
             IDownload download = await watched.Page.RunAndWaitForDownloadAsync(() => watched.Page.Locator("button[data-do=csv]:visible").First.ClickAsync());
             string csv = await File.ReadAllTextAsync(await download.PathAsync());

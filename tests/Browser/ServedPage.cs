@@ -5,13 +5,14 @@ using Xunit;
 
 namespace PostPipeline.Browser.Tests;
 
-/// <summary>The command serving a notebook as a live page, and a session of it.</summary>
+/// <summary>The command serving a notebook as a live page, started with the first test and waited for by the first that needs it.</summary>
 /// <param name="notebook">The notebook's name.</param>
-public abstract class ServedPage(string notebook) : IAsyncLifetime
+/// <param name="values">Further arguments.</param>
+public abstract class ServedPage(string notebook, params string[] values) : IAsyncLifetime
 {
-    private readonly BrowserFixture browsers = new();
     private readonly string data = Directory.CreateTempSubdirectory("postpipeline-live-").FullName;
     private Process? process;
+    private Task? ready;
     private string session = string.Empty;
     private string cookieName = string.Empty;
 
@@ -21,28 +22,24 @@ public abstract class ServedPage(string notebook) : IAsyncLifetime
 
     public string Cookie => $"{cookieName}={session}";
 
-    public async Task InitializeAsync()
+    public Task InitializeAsync()
     {
-        if (BrowserFixture.Executable is null)
+        if (BrowserFixture.Executable is not null)
         {
-            return;
+            process = Command.Start(["present", notebook, "--port", "0", "--data", data, .. values]);
+            ready = ConnectAsync(process);
         }
 
-        process = Command.Start("present", notebook, "--port", "0", "--data", data);
-        _ = process.StandardError.ReadToEndAsync();
-        Start = new(await process.StandardOutput.ReadLineAsync() ?? throw new InvalidOperationException("the page was not served"));
-        using HttpClientHandler handler = new() { AllowAutoRedirect = false, UseCookies = false };
-        using HttpClient client = new(handler);
-        using HttpResponseMessage answer = await client.GetAsync(Start);
-        string cookie = answer.Headers.GetValues("Set-Cookie").Single();
-        Assert.Contains("httponly", cookie, StringComparison.OrdinalIgnoreCase);
-        Assert.Contains("samesite=strict", cookie, StringComparison.OrdinalIgnoreCase);
-        (cookieName, session) = cookie.Split(';')[0].Split('=') switch { [string name, string value] => (name, value), _ => throw new InvalidOperationException(cookie) };
+        return Task.CompletedTask;
     }
 
-    internal async Task<Watched> OpenAsync(string query = "", int width = 1280)
+    /// <summary>Ends when the page is served and a session is open.</summary>
+    public Task ReadyAsync() => ready ?? Task.CompletedTask;
+
+    internal async Task<Watched> OpenAsync(BrowserFixture browsers, string query = "", int width = 1280)
     {
         IBrowser browser = await browsers.OpenAsync();
+        await ReadyAsync();
         IBrowserContext context = await browser.NewContextAsync(new() { ViewportSize = new() { Width = width, Height = 900 } });
         await context.AddCookiesAsync([new() { Name = cookieName, Value = session, Domain = "127.0.0.1", Path = "/", HttpOnly = true, SameSite = SameSiteAttribute.Strict }]);
         Watched watched = await Watched.NewAsync(context);
@@ -53,7 +50,6 @@ public abstract class ServedPage(string notebook) : IAsyncLifetime
 
     public async Task DisposeAsync()
     {
-        await browsers.DisposeAsync();
         if (process is not null)
         {
             process.Kill(entireProcessTree: true);
@@ -62,5 +58,18 @@ public abstract class ServedPage(string notebook) : IAsyncLifetime
         }
 
         Directory.Delete(data, recursive: true);
+    }
+
+    private async Task ConnectAsync(Process served)
+    {
+        Task<string> errors = served.StandardError.ReadToEndAsync();
+        Start = new(await served.StandardOutput.ReadLineAsync() ?? throw new InvalidOperationException("the page was not served: " + await errors));
+        using HttpClientHandler handler = new() { AllowAutoRedirect = false, UseCookies = false };
+        using HttpClient client = new(handler);
+        using HttpResponseMessage answer = await client.GetAsync(Start);
+        string cookie = answer.Headers.GetValues("Set-Cookie").Single();
+        Assert.Contains("httponly", cookie, StringComparison.OrdinalIgnoreCase);
+        Assert.Contains("samesite=strict", cookie, StringComparison.OrdinalIgnoreCase);
+        (cookieName, session) = cookie.Split(';')[0].Split('=') switch { [string name, string value] => (name, value), _ => throw new InvalidOperationException(cookie) };
     }
 }

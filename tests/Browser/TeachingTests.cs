@@ -4,14 +4,15 @@ using Xunit;
 namespace PostPipeline.Browser.Tests;
 
 /// <summary>What a trainer does with a live page in front of a class.</summary>
-public sealed class TeachingTests(LiveFixture live) : IClassFixture<LiveFixture>
+[Collection(BrowserCollection.Name)]
+public sealed class TeachingTests(BrowserFixture browsers, LiveFixture live)
 {
     private const string Settled = "() => document.documentElement.dataset.settled === '1'";
 
     [SkippableFact]
     public async Task Answer_IsHiddenUntilRevealedAndAGuessStandsBeside()
     {
-        Watched watched = await live.OpenAsync();
+        Watched watched = await live.OpenAsync(browsers);
         IPage page = watched.Page;
         ILocator answer = page.Locator("details.answer").First;
         Assert.False(await answer.Locator(".pp-plot").First.IsVisibleAsync());
@@ -32,7 +33,7 @@ public sealed class TeachingTests(LiveFixture live) : IClassFixture<LiveFixture>
     [SkippableFact]
     public async Task Parts_SteppedThrough_StandAlone()
     {
-        Watched watched = await live.OpenAsync();
+        Watched watched = await live.OpenAsync(browsers);
         IPage page = watched.Page;
         const string Visible = "() => [...document.querySelectorAll('#main h1, #main h2')].filter(h => h.offsetParent !== null).map(h => h.textContent).join('|')";
         await page.Locator("[data-live=steps]").ClickAsync();
@@ -51,7 +52,7 @@ public sealed class TeachingTests(LiveFixture live) : IClassFixture<LiveFixture>
     [SkippableFact]
     public async Task Type_MadeLarge_GrowsInTextAndCharts()
     {
-        Watched watched = await live.OpenAsync();
+        Watched watched = await live.OpenAsync(browsers);
         IPage page = watched.Page;
         const string Sizes = "() => [parseFloat(getComputedStyle(document.querySelector('.prose p')).fontSize), parseFloat(getComputedStyle(document.querySelector('.pp-plot .xtick text')).fontSize)]";
         double[] before = await page.EvaluateAsync<double[]>(Sizes);
@@ -65,7 +66,7 @@ public sealed class TeachingTests(LiveFixture live) : IClassFixture<LiveFixture>
     [SkippableFact]
     public async Task Formula_StandsWithTodaysNumbers()
     {
-        Watched watched = await live.OpenAsync("?rate=240");
+        Watched watched = await live.OpenAsync(browsers, "?rate=240");
         IPage page = watched.Page;
         async Task<string> Tree() => await page.EvaluateAsync<string>("() => [...document.querySelectorAll('#main .derivation')].map(d => d.textContent).join(' ')");
         await page.WaitForFunctionAsync(Settled);
@@ -81,7 +82,7 @@ public sealed class TeachingTests(LiveFixture live) : IClassFixture<LiveFixture>
     [SkippableFact]
     public async Task Units_Switched_ShowTheSameQuantityInChartTableAndText()
     {
-        Watched watched = await live.OpenAsync("?buffer=24&rate=240");
+        Watched watched = await live.OpenAsync(browsers, "?buffer=24&rate=240");
         IPage page = watched.Page;
         await page.WaitForFunctionAsync(Settled);
         async Task<(string Axis, double Top, string Note, string Head)> Shown()

@@ -70,12 +70,33 @@ internal sealed class Watched
         Assert.DoesNotContain(0, marks);
     }
 
+    /// <summary>A picture of the whole page, for people to look at, where POSTPIPELINE_PICTURES names a folder.</summary>
+    public async Task PictureAsync(object name)
+    {
+        if (Environment.GetEnvironmentVariable("POSTPIPELINE_PICTURES") is { Length: > 0 } folder)
+        {
+            string title = string.Concat((await Page.TitleAsync()).Where(char.IsLetterOrDigit));
+            await Page.ScreenshotAsync(new() { Path = Path.Combine(folder, $"{title}-{(Page.Url.StartsWith("file:", StringComparison.Ordinal) ? "file" : "live")}-{name}.png"), FullPage = true });
+        }
+    }
+
+    /// <summary>The page as it is printed on A4, for people to look at, where POSTPIPELINE_PICTURES names a folder.</summary>
+    public async Task PrintAsync()
+    {
+        if (Environment.GetEnvironmentVariable("POSTPIPELINE_PICTURES") is { Length: > 0 } folder)
+        {
+            string title = string.Concat((await Page.TitleAsync()).Where(char.IsLetterOrDigit));
+            await Page.PdfAsync(new() { Path = Path.Combine(folder, title + ".pdf"), Format = "A4", PreferCSSPageSize = true });
+        }
+    }
+
     public async Task FitsAndReadsAsync()
     {
         foreach (int width in new[] { 390, 1024, 1920 })
         {
             await Page.SetViewportSizeAsync(width, 900);
-            await Page.WaitForTimeoutAsync(300);
+            await Page.EvaluateAsync("() => window.postpipelinePage.draw()");
+            await PictureAsync(width);
             string[] over = await Page.EvaluateAsync<string[]>(Overflow);
             Assert.True(over.Length == 0, $"at {width} px these overflow: {string.Join(", ", over)}");
         }

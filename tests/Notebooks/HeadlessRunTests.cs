@@ -24,6 +24,7 @@ public sealed class HeadlessRunTests
             _ => "error",
         })];
         Assert.Equal(["stdout:first", "shown:second", "stdout:third", "shown:fourth", "stderr:fifth", "result:80 2027-04-02"], order);
+        Assert.Equal(["start", "cell 1", "cell 2"], run.Times.Select(time => time.Part));
     }
 
     [Fact]

@@ -261,6 +261,58 @@ public sealed class NotebooksInsideTests
         Directory.Delete(data, recursive: true);
     }
 
+    // Derived: 480,000 frames × 0.45 s are 60 node-hours; with overhead of 30 s a task, no failures and certain seconds a frame.
+    // Tasks of 60,000 frames are eight for more than eight nodes: none is done before 60,000 × 0.45 + 30 = 27,030 s (7.51 h),
+    // however many nodes there are. Tasks of 60 frames are 8,000 × 57 s = 126.7 node-hours, most of it overhead, and keep every
+    // node busy to the end. What is best lies between. Nodes are slow now and then, so that the simulation is somewhat later.
+    [Fact]
+    public async Task Segments_TooFewOrTooMany_AreLaterThanThoseBetween()
+    {
+        string data = Directory.CreateTempSubdirectory("postpipeline-lesson-").FullName;
+        await using EmbeddedSuite suite = EmbeddedSuite.InFolder(data);
+        Suite.Use(_ => Task.FromResult(suite.Clients));
+        FarmLesson lesson = await new FarmLesson(new(480_000, 0.45, 0, 6, 0.9, 0, 100_000, 1_200, 7)).SizeAsync();
+        int nodes = int.Parse(lesson.Answer.Text.Split("with 90 %, **")[1].Split('*')[0], System.Globalization.CultureInfo.InvariantCulture);
+        Assert.InRange(nodes, 11, 16);
+        double[] finish = [.. (await lesson.SegmentsAsync([60, 600, 2_400, 60_000])).Table.Rows.Select(r => (double)r[2]!)];
+        double busy = 8_000 * 57 / 3_600.0 / nodes;
+        Assert.InRange(finish[0], busy, 1.15 * busy);
+        Assert.InRange(finish[3], 27_030 / 3_600.0, 2 * 27_030 / 3_600.0);
+        Assert.InRange(finish[1], 60.0 / nodes, 6);
+        Assert.True(finish[1] < finish[0] && finish[1] < finish[3] && finish[2] < finish[3]);
+        Directory.Delete(data, recursive: true);
+    }
+
+    // SMPTE ST 12-1: labels count 24 a second also where frames come at 24000/1001, so that an hour of labels lasts
+    // 86,400 × 1001 / 24,000 = 3,603.6 s: 3.6 s an hour, 28.8 s in a day of eight.
+    [Fact]
+    public async Task Drift_OfAnHourOfLabels_IsThreePointSixSeconds()
+    {
+        string data = Directory.CreateTempSubdirectory("postpipeline-lesson-").FullName;
+        await using EmbeddedSuite suite = EmbeddedSuite.InFolder(data);
+        Suite.Use(_ => Task.FromResult(suite.Clients));
+        Figure drift = await OffSpeedLesson.DriftAsync(8);
+        double[] Of(string rate) => [.. drift.Table.Rows.Where(r => (string)r[0]! == rate).Select(r => (double)r[2]!)];
+        Assert.All(Of("24"), seconds => Assert.Equal(0, seconds, 1e-12));
+        Assert.Equal(Enumerable.Range(0, 9).Select(hour => 3.6 * hour), Of("24000/1001").Select(s => Math.Round(s, 9)));
+        Directory.Delete(data, recursive: true);
+    }
+
+    // A count of nodes is read as nodes and has whole ticks; a probability is never certain.
+    [Fact]
+    public async Task Sizes_OfAFarm_AreReadAsNodesAndNeverAsCertain()
+    {
+        string data = Directory.CreateTempSubdirectory("postpipeline-lesson-").FullName;
+        await using EmbeddedSuite suite = EmbeddedSuite.InFolder(data);
+        Suite.Use(_ => Task.FromResult(suite.Clients));
+        Figure sizes = (await new FarmLesson(new(648_000, 0.35, 0.15, 10, 0.9, 0.03, 1_200, 1_200, 7)).SizeAsync()).Sizes;
+        Assert.Matches(@"^simulated: .* at \d+ nodes, .* at \d+ nodes\. Limit: asked for: 90 %\. Marked: by division: 7 at 7 nodes\.$", sizes.Summary);
+        Assert.DoesNotContain("100 %", sizes.Summary, StringComparison.Ordinal);
+        Assert.Matches("\"dtick\":\\s*[1-9][0-9]*\\.?0?[,}]", sizes.ToJson());
+        Assert.DoesNotContain("100", NumberTable.Read(sizes.Table.Rows[^1][2]), StringComparison.Ordinal);
+        Directory.Delete(data, recursive: true);
+    }
+
     // Common practice, no source: (53.084 + 4.424) MB ÷ 0.5 s = 115.0 MB/s a node; 1,200 MB/s keep 10.43 nodes busy: ten are
     // useful, the eleventh adds 0.4, a sixteenth nothing.
     [Fact]

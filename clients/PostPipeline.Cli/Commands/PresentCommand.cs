@@ -1,6 +1,7 @@
 using System.CommandLine;
 using PostPipeline.Cli.Frame;
 using PostPipeline.Cli.Notebooks;
+using PostPipeline.Notebooks;
 using PostPipeline.Notebooks.Documents;
 using PostPipeline.Notebooks.Engines;
 using PostPipeline.Notebooks.Live;
@@ -32,6 +33,11 @@ internal static class PresentCommand
 
         NotebookFile file = NotebookArguments.Read(session, Notebook);
         NotebookSetup.Prepare(new(session.Services, session.DataFolder));
+        if (session.Services.Count == 0)
+        {
+            Suite.Begin(file.Ahead);
+        }
+
         session.Note($"Compiling and running {file.Name} …");
         LiveNotebook live;
         try

@@ -1,4 +1,5 @@
 using System.CommandLine;
+using System.Globalization;
 using PostPipeline.Cli.Frame;
 using PostPipeline.Cli.Notebooks;
 using PostPipeline.Notebooks.Documents;
@@ -28,9 +29,11 @@ internal static class RunCommand
         HelpName = "SECONDS",
     };
 
+    private static readonly Option<bool> Times = new("--times") { Description = "Say on stderr how long the start and each cell took." };
+
     private sealed record RunAnswer(string Notebook, int CellsRun, int Cells, string? Problem, IReadOnlyDictionary<string, string> Inputs);
 
-    public static Command Create() => new Command("run", "Run a notebook and write a report. Running a notebook runs the code in it.") { Notebook, Values, To, Timeout }.Runs(async session =>
+    public static Command Create() => new Command("run", "Run a notebook and write a report. Running a notebook runs the code in it.") { Notebook, Values, To, Timeout, Times }.Runs(async session =>
     {
         string[] targets = session.Line.GetValue(To)!;
         string? odd = targets.FirstOrDefault(target => Path.GetExtension(target).ToLowerInvariant() is not (".html" or ".htm" or ".ipynb"));
@@ -53,6 +56,14 @@ internal static class RunCommand
         foreach (string target in targets)
         {
             run.WriteTo(target);
+        }
+
+        if (session.Line.GetValue(Times))
+        {
+            foreach (PartTime time in run.Times)
+            {
+                session.Note(string.Create(CultureInfo.InvariantCulture, $"{time.Part}: {time.Seconds:0.00} s, of that {time.CompilingSeconds:0.00} s of code made ready"));
+            }
         }
 
         RunAnswer answer = new(notebook.Name, run.Cells.Count, notebook.Cells.Count(cell => cell.IsCode), run.Record.Problem, run.Record.Inputs.ToDictionary(i => i.Name, i => i.Value));

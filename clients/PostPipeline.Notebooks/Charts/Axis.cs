@@ -21,6 +21,18 @@ public sealed record Axis
     /// <summary>The unit.</summary>
     public string Unit { get; }
 
+    /// <summary>Whether it counts whole things, so that ticks stand at whole numbers.</summary>
+    public bool IsCount => Unit == "count";
+
+    /// <summary>Whether it is a probability in per cent.</summary>
+    public bool IsProbability => Unit == "%" && Quantity.StartsWith("P(", StringComparison.Ordinal);
+
     /// <summary>The axis title.</summary>
     public string Title => $"{Quantity} ({Unit})";
+
+    /// <summary>A value on it, as people read it: a count with what is counted, a probability never as none or all.</summary>
+    /// <param name="value">In the unit of the axis.</param>
+    public string Read(double value) => IsCount
+        ? $"{Say.Number(value)} {char.ToLowerInvariant(Quantity[0])}{Quantity[1..]}"
+        : IsProbability ? Say.Probability(value / 100) : Say.Number(value, Unit);
 }

@@ -24,9 +24,9 @@ public static partial class Chart
             figure.LineAtX(mark.Value, mark.Name);
         }
 
-        figure.X(x);
+        figure.X(x, ("dtick", x.IsCount ? WholeStep(series) : null), ("tick0", x.IsCount ? 0 : null));
         figure.Y(y, ("rangemode", "tozero"));
-        string summary = string.Join(" ", series.Select(s => Ends(s, x, y)).Concat((limits ?? []).Select(l => $"Limit: {l.Name}.")).Concat((marks ?? []).Select(m => $"Marked: {m.Name} at {Say.Number(m.Value, x.Unit)}.")));
+        string summary = string.Join(" ", series.Select(s => Ends(s, x, y)).Concat((limits ?? []).Select(l => $"Limit: {l.Name}.")).Concat((marks ?? []).Select(m => $"Marked: {m.Name} at {x.Read(m.Value)}.")));
         return figure.Build(summary, BandTable(title, x, y, series));
     }
 
@@ -51,10 +51,21 @@ public static partial class Chart
 
     private static NumberTable BandTable(string title, Axis x, Axis y, IReadOnlyList<BandSeries> series) => new(
         title,
-        ["Series", x.Title, y.Title, "Low (P10)", "High (P90)"],
-        [.. series.SelectMany(s => s.Points.Select(IReadOnlyList<object?> (p) => [s.Name, p.X, p.Y, p.Low, p.High]))]);
+        ["Series", x.Title, y.IsProbability ? y.Quantity : y.Title, "Low (P10)", "High (P90)"],
+        [.. series.SelectMany(s => s.Points.Select(IReadOnlyList<object?> (p) => [s.Name, p.X, Cell(y, p.Y), Cell(y, p.Low), Cell(y, p.High)]))]);
+
+    private static object? Cell(Axis axis, double? value) => axis.IsProbability && value is double percent ? new Chance(percent / 100) : value;
+
+    // At most ten ticks, at 1, 2 or 5 times a power of ten.
+    private static double WholeStep(IReadOnlyList<BandSeries> series)
+    {
+        double[] xs = [.. series.SelectMany(s => s.Points.Select(p => p.X))];
+        double step = xs.Length == 0 ? 1 : Math.Max(1, (xs.Max() - xs.Min()) / 10);
+        double power = Math.Pow(10, Math.Floor(Math.Log10(step)));
+        return power * (step <= power + 1e-9 ? 1 : step <= (2 * power) + 1e-9 ? 2 : step <= (5 * power) + 1e-9 ? 5 : 10);
+    }
 
     private static string Ends(BandSeries line, Axis x, Axis y) => line.Points.Count == 0
         ? $"{line.Name}: no points."
-        : $"{line.Name}: {Say.Number(line.Points[0].Y, y.Unit)} at {Say.Number(line.Points[0].X, x.Unit)}, {Say.Number(line.Points[^1].Y, y.Unit)} at {Say.Number(line.Points[^1].X, x.Unit)}.";
+        : $"{line.Name}: {y.Read(line.Points[0].Y)} at {x.Read(line.Points[0].X)}, {y.Read(line.Points[^1].Y)} at {x.Read(line.Points[^1].X)}.";
 }

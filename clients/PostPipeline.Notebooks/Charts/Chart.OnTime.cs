@@ -8,7 +8,8 @@ public static partial class Chart
     /// <param name="title">The claim or question.</param>
     /// <param name="bars">One for each pipeline.</param>
     /// <param name="confidence">The confidence asked for, 0 to 1.</param>
-    public static Figure OnTime(string title, IReadOnlyList<OnTimeBar> bars, double confidence)
+    /// <param name="what">What the bars stand for.</param>
+    public static Figure OnTime(string title, IReadOnlyList<OnTimeBar> bars, double confidence, string what = "Pipeline")
     {
         FigureBuilder figure = new(title) { Height = 150 + (66 * bars.Count) };
         string[] names = [.. bars.Select(b => FigureBuilder.Text(b.Name))];
@@ -33,10 +34,10 @@ public static partial class Chart
         }
 
         figure.X(new Axis("P(on time), if nothing outside this list happens", "%"), ("range", PercentRange));
-        figure.Y(new Axis("Pipeline", "name"), ("autorange", "reversed"), ("title", null));
+        figure.Y(new Axis(what, "name"), ("autorange", "reversed"), ("title", null));
         figure.LineAtX(confidence * 100, $"asked for: {Say.Probability(confidence)}");
         string summary = string.Join(" ", bars.Select(b => $"{b.Name}: {Say.Probability(b.IfLockHolds)} if the lock date holds" + (b.WithLockSlip is double slip ? $", {Say.Probability(slip)} with lock slip." : ".")));
-        NumberTable table = new(title, ["Pipeline", "P(on time) if the lock date holds", "P(on time) with lock slip", "Monte Carlo standard error"], [.. bars.Select(IReadOnlyList<object?> (b) => [b.Name, b.IfLockHolds, b.WithLockSlip, b.MonteCarloError])]);
+        NumberTable table = new(title, [what, "P(on time) if the lock date holds", "P(on time) with lock slip", "Monte Carlo standard error"], [.. bars.Select(IReadOnlyList<object?> (b) => [b.Name, new Chance(b.IfLockHolds), b.WithLockSlip is double slip ? new Chance(slip) : null, b.MonteCarloError])]);
         return figure.Build(summary, table);
     }
 }

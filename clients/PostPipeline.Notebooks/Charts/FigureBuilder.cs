@@ -23,6 +23,9 @@ internal sealed class FigureBuilder(string title)
 
     public string BarMode { get; set; } = "group";
 
+    /// <summary>Text in bars that would have to be smaller than this (px) is left out; null shrinks it as far as it takes.</summary>
+    public int? SmallestText { get; set; }
+
     public static string Text(string? text) => (text ?? string.Empty)
         .Replace("&", "&amp;", StringComparison.Ordinal)
         .Replace("<", "&lt;", StringComparison.Ordinal)
@@ -121,6 +124,11 @@ internal sealed class FigureBuilder(string title)
         layout.SetProperty("legend", new { orientation = "h", x = 0, y = 1, yref = "container", xanchor = "left", yanchor = "top", bgcolor = "rgba(0,0,0,0)" });
         layout.SetProperty("barmode", BarMode);
         layout.SetProperty("bargap", 0.3);
+        if (SmallestText is int smallest)
+        {
+            layout.SetProperty("uniformtext", new { mode = "hide", minsize = smallest });
+        }
+
         layout.SetProperty("hoverlabel", new { align = "left", namelength = -1 });
         layout.SetProperty("shapes", shapes);
         layout.SetProperty("annotations", notes);

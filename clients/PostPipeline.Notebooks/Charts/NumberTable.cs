@@ -35,7 +35,7 @@ public sealed class NumberTable
 
     /// <summary>Whether a column holds numbers only, and is therefore set flush right.</summary>
     /// <param name="column">The index of the column.</param>
-    public bool IsNumeric(int column) => Rows.Count > 0 && Rows.All(row => row[column] is null or double or int or long or decimal);
+    public bool IsNumeric(int column) => Rows.Count > 0 && Rows.All(row => row[column] is null or double or int or long or decimal or Chance);
 
     /// <summary>A cell as people read it.</summary>
     /// <param name="cell">Text, number, date or null.</param>
@@ -49,6 +49,7 @@ public sealed class NumberTable
         DateOnly date => Say.Date(date),
         DateTime date => Say.Date(date),
         bool yes => yes ? "yes" : "no",
+        Chance chance => Say.Probability(chance.Value),
         IFormattable other => other.ToString(null, CultureInfo.InvariantCulture),
         _ => cell.ToString() ?? string.Empty,
     };
@@ -72,6 +73,7 @@ public sealed class NumberTable
     private static string CsvCell(object? cell) => cell switch
     {
         double number => number.ToString("R", CultureInfo.InvariantCulture),
+        Chance chance => chance.Value.ToString("R", CultureInfo.InvariantCulture),
         long or int or decimal => ((IFormattable)cell).ToString(null, CultureInfo.InvariantCulture),
         DateOnly date => date.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture),
         DateTime date => date.ToString("yyyy-MM-dd'T'HH:mm", CultureInfo.InvariantCulture),

@@ -20,7 +20,7 @@ public static class ComparisonStudy
     /// <summary>Makes the calls behind a brief; all that follows is computed without calls.</summary>
     /// <param name="brief">The brief.</param>
     public static async Task<StudyModel> PrepareAsync(Brief brief) =>
-        new(await new Preparation(await Suite.ClientsAsync().ConfigureAwait(false)).PrepareAsync(brief, cancellation: Output.Stop).ConfigureAwait(false));
+        new(await new Preparation(await Suite.ClientsAsync().ConfigureAwait(false), Suite.Learning).PrepareAsync(brief, cancellation: Output.Stop).ConfigureAwait(false));
 
     /// <summary>
     /// Compares the brief's pipelines on the same draws, without what takes a hundred evaluations more;
@@ -35,6 +35,6 @@ public static class ComparisonStudy
         StudyModel asked = moves.Confidence is double confidence && confidence != brief.Confidence
             ? new(model.Study with { Brief = brief with { Confidence = confidence } })
             : model;
-        return new(Studies.Outcomes.Compare.Quick(asked, draws, moves.Changes(brief), Environment.ProcessorCount, Output.Stop));
+        return new(Studies.Outcomes.Compare.Quick(asked, draws, moves.Changes(brief), Output.Threads, Output.Stop));
     }
 }

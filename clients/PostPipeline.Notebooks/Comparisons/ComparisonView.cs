@@ -22,7 +22,7 @@ public sealed class ComparisonView(Comparison comparison)
         : $"**No pipeline is admissible**: {comparison.Why.Replace("none is admissible: ", string.Empty, StringComparison.Ordinal)}.");
 
     /// <summary>The same with binding limits and last responsible dates, which take a hundred evaluations more.</summary>
-    public ComparisonView Complete() => new(Compare.Complete(comparison, Environment.ProcessorCount, Output.Stop));
+    public ComparisonView Complete() => new(Compare.Complete(comparison, Output.Threads, Output.Stop));
 
     /// <summary>What sets each pipeline's answer now, and what would after that; only of a complete view.</summary>
     public Markdown Limits => new(string.Join("\n", comparison.Pipelines.Select(p =>

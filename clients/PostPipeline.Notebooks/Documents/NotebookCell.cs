@@ -15,6 +15,9 @@ public sealed record NotebookCell(int Index, string Kind, string Source, JsonObj
     /// <summary>The tag of a cell whose output is hidden until somebody asks for it.</summary>
     public const string AnswerTag = "answer";
 
+    /// <summary>Render times learned from the invented rows, which a study begins with.</summary>
+    public const string RenderTimesAhead = "render times";
+
     /// <summary>Whether it holds code.</summary>
     public bool IsCode => Kind == "code";
 
@@ -23,6 +26,9 @@ public sealed record NotebookCell(int Index, string Kind, string Source, JsonObj
 
     /// <summary>The parameters that it says it reads; null where it says nothing, and then it depends on all.</summary>
     public IReadOnlyList<string>? Reads { get; } = Metadata["postpipeline"] is JsonObject own && own["reads"] is JsonArray reads ? Texts(reads) : null;
+
+    /// <summary>What can be made ready for it while the cells before it are compiled and run, such as <see cref="RenderTimesAhead"/>.</summary>
+    public IReadOnlyList<string> Ahead { get; } = Texts((Metadata["postpipeline"] as JsonObject)?["ahead"]);
 
     /// <summary>Whether it carries a tag.</summary>
     /// <param name="tag">The tag.</param>

@@ -38,6 +38,9 @@ public sealed class NotebookFile
     /// <summary>The cell that declares parameters, where there is one.</summary>
     public NotebookCell? Parameters => Cells.FirstOrDefault(c => c.IsCode && c.Has(NotebookCell.ParametersTag));
 
+    /// <summary>What its cells ask to have made ready ahead.</summary>
+    public IReadOnlyList<string> Ahead => [.. Cells.SelectMany(c => c.Ahead).Distinct()];
+
     /// <summary>Reads a notebook.</summary>
     /// <param name="path">An .ipynb file of at most <see cref="MaximumBytes"/>.</param>
     /// <exception cref="NotebookFormatException">It is not a notebook, or too large.</exception>

@@ -4,6 +4,7 @@ using Microsoft.DotNet.Interactive;
 using Microsoft.DotNet.Interactive.Commands;
 using Microsoft.DotNet.Interactive.CSharp;
 using Microsoft.DotNet.Interactive.Events;
+using Microsoft.DotNet.Interactive.Formatting;
 using PostPipeline.Notebooks.Documents;
 using PostPipeline.Notebooks.Rendering;
 using LinePosition = Microsoft.DotNet.Interactive.LinePosition;
@@ -29,6 +30,16 @@ public sealed class InteractiveEngine : ICellEngine
     private string file = string.Empty;
     private bool prepared;
     private bool failed;
+
+    // The kernel formats every value itself as well, by reflection over all that hangs on it; nobody reads that.
+    static InteractiveEngine()
+    {
+        foreach (Type ours in new[] { typeof(Charts.Figure), typeof(Charts.NumberTable), typeof(MimeBundle), typeof(Markdown), typeof(Caution), typeof(Derivation) })
+        {
+            Formatter.SetPreferredMimeTypesFor(ours, PlainTextFormatter.MimeType);
+            Formatter.Register(ours, (_, writer) => writer.Write("shown"), PlainTextFormatter.MimeType);
+        }
+    }
 
     /// <summary>A kernel with nothing run yet.</summary>
     /// <param name="setup">What cells can use without asking.</param>

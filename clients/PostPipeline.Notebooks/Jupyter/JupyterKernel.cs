@@ -19,6 +19,8 @@ namespace PostPipeline.Notebooks.Jupyter;
 /// </summary>
 public sealed class JupyterKernel : IDisposable
 {
+    private const string Interrupted = "interrupt";
+
     private readonly ConnectionFile connection;
     private readonly InteractiveEngine engine;
     private readonly RouterSocket shell = new();
@@ -172,24 +174,28 @@ public sealed class JupyterKernel : IDisposable
         CellOutput.Error? error = null;
         OutputGate outputs = new(produced =>
         {
-            error ??= produced as CellOutput.Error;
-            Publish(request, produced);
+            // How an interrupted cell ended is said once, below.
+            if (produced is not CellOutput.Error { Kind: not Interrupted } || !stop.IsCancellationRequested)
+            {
+                error ??= produced as CellOutput.Error;
+                Publish(request, produced);
+            }
         });
         bool fine;
         Task<bool>? cell = null;
         try
         {
             using Timer flush = new(_ => outputs.Flush(), null, 100, 100);
-            cell = Task.Run(() => engine.RunAsync(code, count, new(outputs.Take, new ParameterSet(), stop)), CancellationToken.None);
+            cell = Task.Run(() => engine.RunAsync(Interruptible.Of(code), count, new(outputs.Take, new ParameterSet(), stop)), CancellationToken.None);
             fine = await cell.WaitAsync(stop).ConfigureAwait(false);
         }
         catch (OperationCanceledException)
         {
             fine = false;
 
-            // A cell that looks at its token ends now; the next one must not begin before it has.
-            await Task.WhenAny(cell!, Task.Delay(5_000, CancellationToken.None)).ConfigureAwait(false);
-            outputs.Take(new CellOutput.Error("interrupt", "The cell was interrupted. A cell that waits for nothing may go on in the background; restart the kernel to end it.", null, []));
+            // The next cell must not begin before this one has ended. One that hangs inside a single call cannot be ended from here.
+            bool ended = await Task.WhenAny(cell!, Task.Delay(5_000, CancellationToken.None)).ConfigureAwait(false) == cell;
+            outputs.Take(new CellOutput.Error(Interrupted, ended ? "The cell was interrupted." : "The cell was interrupted, but it hangs inside a call that does not end; restart the kernel to end it.", null, []));
         }
 
         outputs.Flush();

@@ -25,6 +25,9 @@ public static class KernelInstaller
             ["display_name"] = "PostPipeline (C#)",
             ["language"] = "C#",
             ["interrupt_mode"] = "message",
+
+            // Counting for later optimization only delays a process that lives for one notebook.
+            ["env"] = new JsonObject { ["DOTNET_TieredPGO"] = "0" },
         };
         File.WriteAllText(file + ".part", json.ToJsonString(new JsonSerializerOptions { WriteIndented = true }));
         File.Move(file + ".part", file, overwrite: true);

@@ -13,6 +13,9 @@ namespace PostPipeline.Notebooks.Live;
 /// </summary>
 public sealed class LiveNotebook : IDisposable
 {
+    // Charts are drawn while later cells still compute: one processor is left to the browser. The first run has none to wait for.
+    private static readonly int Beside = Math.Max(1, Environment.ProcessorCount - 1);
+
     private readonly ScriptChain chain;
     private readonly NotebookCell[] cells;
     private readonly string[] shown;
@@ -156,7 +159,7 @@ public sealed class LiveNotebook : IDisposable
             tell(new LiveEvent.Busy(cells[i].Index));
             List<CellOutput> outputs = [];
             OutputGate gate = new(outputs.Add);
-            bool fine = await chain.RunAsync(i, cells[i].Index + 1, new(gate.Take, set, stop)).ConfigureAwait(false);
+            bool fine = await chain.RunAsync(i, cells[i].Index + 1, new(gate.Take, set, stop) { Threads = Parameters.Count > 0 ? Beside : Environment.ProcessorCount }).ConfigureAwait(false);
             gate.Flush();
             if (stop.IsCancellationRequested)
             {

@@ -8,6 +8,7 @@ internal sealed class Gathered(NotebookFile notebook, Action<int, int>? progress
     private readonly int total = notebook.Cells.Count(cell => cell.IsCode && cell.Source.Trim().Length > 0);
     private readonly List<ExecutedCell> cells = [];
     private readonly List<CellOutput> outputs = [];
+    private readonly List<PartTime> times = [];
     private IReadOnlyList<(string Name, string Value)> inputs = [];
     private IReadOnlyList<(string Name, string Value)> marks = [];
     private NotebookCell? running;
@@ -39,6 +40,9 @@ internal sealed class Gathered(NotebookFile notebook, Action<int, int>? progress
             case RunMessage.Marks values:
                 marks = values.Values;
                 break;
+            case RunMessage.Took took:
+                times.Add(took.Time);
+                break;
             case RunMessage.Done done:
                 problem = done.Problem;
                 IsDone = true;
@@ -68,7 +72,7 @@ internal sealed class Gathered(NotebookFile notebook, Action<int, int>? progress
     {
         ExecutedCell? failed = cells.FirstOrDefault(cell => cell.Error is not null);
         string? why = problem ?? (failed is null ? null : $"Cell {failed.Cell.Index + 1}{(failed.Error!.Line is int line ? $", line {line}" : string.Empty)}: {failed.Error.Message}");
-        return new(notebook, cells, new(inputs, versions, why) { Marks = marks });
+        return new(notebook, cells, new(inputs, versions, why) { Marks = marks }) { Times = [.. times] };
     }
 
     private void EndCell()

@@ -24,6 +24,7 @@ public static class NotebookWorker
     {
         using AnonymousPipeClientStream stream = new(PipeDirection.Out, pipe);
         using StreamWriter writer = new(stream) { AutoFlush = true };
+        RunClock clock = new();
         Lock gate = new();
         void Say(RunMessage message)
         {
@@ -36,19 +37,27 @@ public static class NotebookWorker
         using StreamReader input = new(Console.OpenStandardInput());
         JsonObject job = (JsonObject)JsonNode.Parse(await input.ReadLineAsync().ConfigureAwait(false) ?? "{}")!;
         WatchParent(input);
-        prepare(new([.. ((JsonArray)job["services"]!).Select(address => address!.GetValue<string>())], job["data"]?.GetValue<string>()));
+        ServicePlace place = new([.. ((JsonArray)job["services"]!).Select(address => address!.GetValue<string>())], job["data"]?.GetValue<string>());
+        prepare(place);
         try
         {
             NotebookFile notebook = NotebookFile.Parse(job["notebook"]!.GetValue<string>(), job["name"]!.GetValue<string>());
             ParameterSet parameters = new(((JsonObject)job["values"]!).ToDictionary(v => v.Key, v => v.Value!.GetValue<string>()));
+            if (place.Addresses.Count == 0)
+            {
+                Suite.Begin(notebook.Ahead);
+            }
+
             using InteractiveEngine engine = new(setup);
             NotebookSession session = new(engine, notebook, parameters);
+            Say(new RunMessage.Took(clock.Lap("start")));
             bool fine = await session.RunAsync(
                 cell => Say(new RunMessage.Started(cell.Index)),
                 (cell, output) => Say(new RunMessage.Put(cell.Index, output)),
                 (cell, ended) =>
                 {
                     Say(new RunMessage.Ended(cell.Index, ended));
+                    Say(new RunMessage.Took(clock.Lap($"cell {cell.Index + 1}")));
                     if (ReferenceEquals(cell, notebook.Parameters))
                     {
                         Say(RunMessage.OfInputs(parameters));

@@ -21,6 +21,8 @@ internal abstract record RunMessage
 
     public sealed record Marks(IReadOnlyList<(string Name, string Value)> Values) : RunMessage;
 
+    public sealed record Took(PartTime Time) : RunMessage;
+
     public sealed record Done(string? Problem) : RunMessage;
 
     public static RunMessage OfInputs(ParameterSet parameters) => new Inputs([.. parameters.Declared.Select(d => (d.Label == d.Name ? d.Name : $"{d.Label} ({d.Name})", d.ValueText))]);
@@ -34,6 +36,7 @@ internal abstract record RunMessage
         Ended ended => new JsonObject { ["say"] = "ended", ["cell"] = ended.Cell, ["fine"] = ended.Fine },
         Inputs inputs => new JsonObject { ["say"] = "inputs", ["values"] = new JsonArray([.. inputs.Values.Select(v => new JsonArray(v.Name, v.Value))]) },
         Marks marks => new JsonObject { ["say"] = "marks", ["values"] = new JsonArray([.. marks.Values.Select(v => new JsonArray(v.Name, v.Value))]) },
+        Took took => new JsonObject { ["say"] = "took", ["part"] = took.Time.Part, ["seconds"] = took.Time.Seconds, ["compiling"] = took.Time.CompilingSeconds },
         Done done => new JsonObject { ["say"] = "done", ["problem"] = done.Problem },
         _ => throw new InvalidOperationException("unknown message"),
     }).ToJsonString();
@@ -48,6 +51,7 @@ internal abstract record RunMessage
             "ended" => new Ended(json["cell"]!.GetValue<int>(), json["fine"]!.GetValue<bool>()),
             "inputs" => new Inputs([.. ((JsonArray)json["values"]!).Select(v => (v![0]!.GetValue<string>(), v[1]!.GetValue<string>()))]),
             "marks" => new Marks([.. ((JsonArray)json["values"]!).Select(v => (v![0]!.GetValue<string>(), v[1]!.GetValue<string>()))]),
+            "took" => new Took(new(json["part"]!.GetValue<string>(), json["seconds"]!.GetValue<double>(), json["compiling"]!.GetValue<double>())),
             _ => new Done(json["problem"]?.GetValue<string>()),
         };
     }

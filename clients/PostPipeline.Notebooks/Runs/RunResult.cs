@@ -10,6 +10,9 @@ namespace PostPipeline.Notebooks.Runs;
 /// <param name="Record">What the run was, and what ended it early.</param>
 public sealed record RunResult(NotebookFile Notebook, IReadOnlyList<ExecutedCell> Cells, RunRecord Record)
 {
+    /// <summary>How long the parts of the run took, in order; not part of any report.</summary>
+    public IReadOnlyList<PartTime> Times { get; init; } = [];
+
     /// <summary>Whether every cell ended without an error.</summary>
     public bool IsComplete => Record.Problem is null;
 

@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using PostPipeline.Studies.Briefs;
 
 namespace PostPipeline.Studies.Inputs;
@@ -9,6 +10,8 @@ namespace PostPipeline.Studies.Inputs;
 internal sealed class QuantileTable
 {
     private const int Cells = 512;
+    private const int MostKept = 2_000;
+    private static readonly ConcurrentDictionary<(double Low, double Likely, double High, double Minimum, double Maximum), QuantileTable> Kept = new();
     private readonly double[] values = new double[Cells + 1];
 
     private QuantileTable(Func<double, double> quantile)
@@ -19,7 +22,21 @@ internal sealed class QuantileTable
         }
     }
 
+    /// <summary>
+    /// The table of an input. A study and its what-ifs build their inputs anew with the same numbers, so tables are kept:
+    /// a table hangs on five numbers only, and never changes.
+    /// </summary>
     public static QuantileTable Of(Estimate input)
+    {
+        if (Kept.Count >= MostKept)
+        {
+            Kept.Clear();
+        }
+
+        return Kept.GetOrAdd((input.Low, input.Likely, input.High, input.Minimum, input.Maximum), _ => Make(input));
+    }
+
+    private static QuantileTable Make(Estimate input)
     {
         if (input.IsConstant)
         {

@@ -61,16 +61,34 @@ public static class Compare
     public static Comparison Complete(Comparison comparison, int threads = 1, CancellationToken cancellation = default)
     {
         IReadOnlyList<(LimitMove? Binding, LimitMove? Next)> limits = new Limits(comparison.Model, comparison.Draws, comparison.Changes, threads).Find(comparison.Pipelines, cancellation);
-        LatestStart latest = new(comparison.Model, comparison.Draws, comparison.Changes, threads);
+        LatestStart latest = new(comparison.Model, comparison.Draws, comparison.Changes);
+        int pipelines = comparison.Pipelines.Count;
+        (int? Shoot, int? Lock, double? Farm)[] dates = new (int?, int?, double?)[pipelines];
+        SideBySide.Each(3 * pipelines, threads, question =>
+        {
+            int i = question % pipelines;
+            switch (question / pipelines)
+            {
+                case 0:
+                    dates[i].Lock = latest.LockDays(i, cancellation);
+                    break;
+                case 1:
+                    dates[i].Shoot = latest.ShootDays(i, cancellation);
+                    break;
+                default:
+                    dates[i].Farm = comparison.Pipelines[i].HasFarmStage ? latest.FarmStart(i, cancellation) : null;
+                    break;
+            }
+        }, cancellation);
         return comparison with
         {
             Pipelines = [.. comparison.Pipelines.Select((o, i) => o with
             {
                 Binding = limits[i].Binding,
                 Next = limits[i].Next,
-                LatestShootStartDays = latest.ShootDays(i, cancellation),
-                LatestLockDays = latest.LockDays(i, cancellation),
-                LatestFarmStart = o.HasFarmStage ? latest.FarmStart(i, cancellation) : null,
+                LatestShootStartDays = dates[i].Shoot,
+                LatestLockDays = dates[i].Lock,
+                LatestFarmStart = dates[i].Farm,
             })],
         };
     }

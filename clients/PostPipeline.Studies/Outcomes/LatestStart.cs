@@ -3,7 +3,7 @@ using PostPipeline.Studies.Inputs;
 namespace PostPipeline.Studies.Outcomes;
 
 /// <summary>The last responsible dates: the latest shoot start, farm start and lock date with which the date gate still passes.</summary>
-internal sealed class LatestStart(StudyModel model, DrawSet draws, IReadOnlyList<Change> moved, int threads)
+internal sealed class LatestStart(StudyModel model, DrawSet draws, IReadOnlyList<Change> moved)
 {
     private readonly double confidence = model.Study.Brief.Confidence;
 
@@ -84,7 +84,8 @@ internal sealed class LatestStart(StudyModel model, DrawSet draws, IReadOnlyList
 
     private bool OnTime(int pipeline, IReadOnlyList<Change> changes, CancellationToken cancellation)
     {
-        Evaluation evaluation = model.Evaluate(draws, [.. moved, .. changes], threads, cancellation: cancellation);
-        return Probability.AtMost(evaluation.Pipelines[pipeline].Delivered, evaluation.Due).Share >= confidence;
+        Change[] all = [.. moved, .. changes];
+        double[] delivered = model.Deliveries(draws, all, [pipeline], cancellation)[pipeline];
+        return Probability.AtMost(delivered, model.DueUnder(all)).Share >= confidence;
     }
 }

@@ -35,13 +35,17 @@ internal sealed class Limits(StudyModel model, DrawSet draws, IReadOnlyList<Chan
     public IReadOnlyList<(LimitMove? Binding, LimitMove? Next)> Find(IReadOnlyList<PipelineOutcome> pipelines, CancellationToken cancellation)
     {
         double[] now = [.. pipelines.Select(p => p.Delivery.P90)];
-        double[][] small = [.. All.Select(limit => DeliveryP90([limit.Small], cancellation))];
+        int[] onDate = [.. Enumerable.Range(0, pipelines.Count).Where(i => FailedGate(pipelines[i]) is null)];
+        double[][] small = DeliveryP90([.. All.Select(limit => (new[] { limit.Small }, onDate))], cancellation);
         (LimitMove? Binding, int Limit)[] binding = [.. pipelines.Select((p, i) => Binding(p, i, now[i], small))];
         Dictionary<int, (double[] Base, double[][] Moved)> relaxed = [];
-        foreach (int limit in binding.Select(b => b.Limit).Where(l => l >= 0).Distinct())
+        foreach (IGrouping<int, int> bound in Enumerable.Range(0, pipelines.Count).Where(i => binding[i].Limit >= 0).GroupBy(i => binding[i].Limit))
         {
-            Change whole = All[limit].Whole;
-            relaxed[limit] = (DeliveryP90([whole], cancellation), [.. All.Select((other, i) => i == limit ? [] : DeliveryP90([whole, other.Small], cancellation))]);
+            Change whole = All[bound.Key].Whole;
+            double[][] moves = DeliveryP90([(new[] { whole }, bound.ToArray()), .. All.Where((_, i) => i != bound.Key).Select(other => (new[] { whole, other.Small }, bound.ToArray()))], cancellation);
+            List<double[]> others = [.. moves.Skip(1)];
+            others.Insert(bound.Key, []);
+            relaxed[bound.Key] = (moves[0], [.. others]);
         }
 
         List<(LimitMove?, LimitMove?)> answers = [];
@@ -63,11 +67,13 @@ internal sealed class Limits(StudyModel model, DrawSet draws, IReadOnlyList<Chan
     private static (LimitMove? Move, int Limit) Binding(PipelineOutcome pipeline, int place, double now, double[][] small)
     {
         // A gate that fails on something else than the date is what a person must move first.
-        Gate? failed = pipeline.Gates.FirstOrDefault(g => g.State == GateState.Fails && g.Name != "date");
+        Gate? failed = FailedGate(pipeline);
         return failed is not null
             ? (new(failed.Name, $"the gate fails: {failed.Says}", failed.Margin), -1)
             : Most(now, [.. small.Select(s => s[place])]);
     }
+
+    private static Gate? FailedGate(PipelineOutcome pipeline) => pipeline.Gates.FirstOrDefault(g => g.State == GateState.Fails && g.Name != "date");
 
     private static (LimitMove? Move, int Limit) Most(double now, double[] relaxed)
     {
@@ -91,6 +97,12 @@ internal sealed class Limits(StudyModel model, DrawSet draws, IReadOnlyList<Chan
         return (new(All[best].Name, $"{step}, delivery P90 comes {Numbers.Duration(most)} earlier", most), best);
     }
 
-    private double[] DeliveryP90(IReadOnlyList<Change> changes, CancellationToken cancellation) =>
-        [.. model.Evaluate(draws, [.. moved, .. changes], threads, cancellation: cancellation).Pipelines.Select(p => Range.Of(p.Delivered).P90)];
+    // By question and pipeline; NaN for a pipeline that the question leaves out.
+    private double[][] DeliveryP90(IReadOnlyList<(Change[] Changes, int[] Pipelines)> questions, CancellationToken cancellation)
+    {
+        double[][] answers = new double[questions.Count][];
+        SideBySide.Each(questions.Count, threads, q =>
+            answers[q] = [.. model.Deliveries(draws, [.. moved, .. questions[q].Changes], questions[q].Pipelines, cancellation).Select(d => d.Length > 0 ? Range.Of(d).P90 : double.NaN)], cancellation);
+        return answers;
+    }
 }

@@ -14,10 +14,13 @@ internal sealed class RenderTimeCalls(SuiteClients services)
 {
     private static readonly string[] NoiseReductions = ["none", "spatial", "temporal"];
 
+    public Task<Learned> LearnInventedAsync(CancellationToken cancellation) =>
+        LearnAsync(InventedBenchmarks.Header(), [.. InventedBenchmarks.Rows().Select(r => (IReadOnlyList<string>)r)], cancellation);
+
     public async Task<(IReadOnlyList<JobFacts> Jobs, ModelFacts Model)> PredictAsync(
         Brief brief, FrameSizes sizes, BenchmarkFile? benchmarks, CancellationToken cancellation)
     {
-        Learned invented = await LearnAsync(InventedBenchmarks.Header(), [.. InventedBenchmarks.Rows().Select(r => (IReadOnlyList<string>)r)], cancellation).ConfigureAwait(false);
+        Learned invented = await LearnInventedAsync(cancellation).ConfigureAwait(false);
         Learned own = benchmarks is null ? invented : await LearnAsync(benchmarks, cancellation).ConfigureAwait(false);
 
         List<Question> questions = Questions(brief, sizes);
@@ -161,7 +164,7 @@ internal sealed class RenderTimeCalls(SuiteClients services)
         return query;
     }
 
-    private sealed record Learned(TrainModelResponse Model, GetModelResponse Record);
+    internal sealed record Learned(TrainModelResponse Model, GetModelResponse Record);
 
     private sealed record Source(string Coding, int Width, int Height, double BitsPerPixel, long Bytes);
 

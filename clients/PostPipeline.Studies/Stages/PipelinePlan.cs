@@ -56,13 +56,20 @@ internal sealed class PipelinePlan
     public void Compute(Scope scope, PipelineResult result)
     {
         scope.LockSlips = false;
-        Walk(scope, scope.LeadingFor == scope.ShootDelay ? Leading : 0, onlyAfterLock: false);
-        scope.LeadingFor = scope.ShootDelay;
+        WalkAll(scope);
         result.DeliveredIfLockHolds = scope.Finish[Stages.Length - 1];
         scope.LockSlips = true;
         Walk(scope, Leading, onlyAfterLock: true);
         result.Delivered = scope.Finish[Stages.Length - 1];
         Occupy(scope, result);
+    }
+
+    /// <summary>When the pipeline delivers with the lock slipping: the same as of <see cref="Compute"/>, in one walk and without occupancy.</summary>
+    public long Delivered(Scope scope)
+    {
+        scope.LockSlips = true;
+        WalkAll(scope);
+        return scope.Finish[Stages.Length - 1];
     }
 
     /// <summary>The critical chain of the walk that the scope keeps, from the last stage back.</summary>
@@ -92,6 +99,13 @@ internal sealed class PipelinePlan
 
             stage = latest;
         }
+    }
+
+    // Leading stages that another pipeline has walked for this draw, under the same delay, stand already.
+    private void WalkAll(Scope scope)
+    {
+        Walk(scope, scope.LeadingFor == scope.ShootDelay ? Leading : 0, onlyAfterLock: false);
+        scope.LeadingFor = scope.ShootDelay;
     }
 
     private void Walk(Scope scope, int first, bool onlyAfterLock)

@@ -40,7 +40,12 @@ internal abstract class Stage(string name, string resource, int tag, params int[
     /// <summary>Walks work through windows; work beyond the calendar ends at its end.</summary>
     protected static long Walk(Windows windows, long start, double seconds)
     {
-        // The ceiling keeps work that is not nothing from taking no time.
-        return seconds >= 1e15 ? Calendar.Never : windows.Advance(start, (long)Math.Ceiling(seconds)) ?? Calendar.Never;
+        int near = -1;
+        return Walk(windows, start, seconds, ref near);
     }
+
+    /// <summary>The same for many pieces of work in order of time.</summary>
+    protected static long Walk(Windows windows, long start, double seconds, ref int near) =>
+        // The ceiling keeps work that is not nothing from taking no time.
+        seconds >= 1e15 ? Calendar.Never : windows.Advance(start, (long)Math.Ceiling(seconds), ref near) ?? Calendar.Never;
 }

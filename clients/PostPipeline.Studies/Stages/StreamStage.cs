@@ -20,6 +20,7 @@ internal sealed class StreamStage(
         long time = long.MinValue;
         long last = 0;
         double busy = 0;
+        int near = -1;
         long[] ready = From < 0 ? scope.Ready : scope.DayDone[From];
         long[]? done = KeepsDays ? scope.DayDone[self] : null;
         for (int day = 0; day < ready.Length; day++)
@@ -38,7 +39,7 @@ internal sealed class StreamStage(
                 scope.Start[self] = arrived;
             }
 
-            time = speed > 0 && arrived < Calendar.Never ? Walk(windows, Math.Max(time, arrived), work / speed) : Calendar.Never;
+            time = speed > 0 && arrived < Calendar.Never ? Walk(windows, Math.Max(time, arrived), work / speed, ref near) : Calendar.Never;
             if (time >= Calendar.Never)
             {
                 done?.AsSpan(day).Fill(Calendar.Never);

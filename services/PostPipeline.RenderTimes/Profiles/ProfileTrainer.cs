@@ -3,7 +3,7 @@ namespace PostPipeline.RenderTimes.Profiles;
 /// <summary>Fits a profile predictor and finds, family by family, how far it is off on families held out whole.</summary>
 internal static class ProfileTrainer
 {
-    private const int Folds = 5;
+    private const int HeldOutParts = 5;
     private static readonly double[] Shares = [0, 0.15, 0.3, 0.45, 0.6, 0.8, 1];
 
     /// <summary>Trains on all families of a design.</summary>
@@ -15,14 +15,14 @@ internal static class ProfileTrainer
         int families = design.Times.Length;
         int treeSeed = (int)(seed & 0x3fffffff);
         FamilyKernel? kernel = ProfilePredictor.Tune(design, seed, cancellation);
-        int[] fold = FamilyFolds.Assign(families, kernel is null ? families : Folds, seed);
+        int[] fold = FamilyFolds.Assign(families, kernel is null ? families : HeldOutParts, seed);
         double[][][] heldOut = new double[kernel is null ? 1 : Shares.Length][][];
         for (int share = 0; share < heldOut.Length; share++)
         {
             heldOut[share] = new double[families][];
         }
 
-        for (int f = 0; f <= fold.Max(); f++)
+        Folds.Each(fold.Max() + 1, f =>
         {
             int[] training = [.. Enumerable.Range(0, families).Where(i => fold[i] != f)];
             ProfilePredictor predictor = ProfilePredictor.Fit(design.Take(training), kernel, kernel is null ? 0 : 0.5, treeSeed, cancellation);
@@ -36,7 +36,7 @@ internal static class ProfileTrainer
                     heldOut[share][testing[i]] = predictor.Predict(encoded[i], Shares[share]);
                 }
             }
-        }
+        }, cancellation);
 
         double[][][] residuals = [.. heldOut.Select(h => Residuals(design, h))];
         int best = Enumerable.Range(0, residuals.Length).MinBy(share => MeanSize(residuals[share]));

@@ -30,13 +30,23 @@ public sealed class RenderTimeGrpcService(IBenchmarkStore store, TrainingQueue q
             return present.Record.ToResponse();
         }
 
+        // Whoever waited for another caller's training of the same finds it when the turn comes.
         RenderTimeModel model = await InTurn(
-            cancellation => RenderTimeTrainer.Train(Read(set, cancellation), request.Seed, cancellation), context.CancellationToken);
-        BenchmarkGrpcService.WhenFree(() =>
-        {
-            store.SaveModel(model);
-            return model;
-        });
+            cancellation =>
+            {
+                if (store.FindModel(id) is RenderTimeModel made)
+                {
+                    return made;
+                }
+
+                RenderTimeModel trained = RenderTimeTrainer.Train(Read(set, cancellation), request.Seed, cancellation);
+                return BenchmarkGrpcService.WhenFree(() =>
+                {
+                    store.SaveModel(trained);
+                    return trained;
+                });
+            },
+            context.CancellationToken);
         return model.Record.ToResponse();
     }
 

@@ -23,7 +23,7 @@ internal sealed class LiveLatency : IAsyncDisposable
         }));
     }
 
-    public async Task<IReadOnlyList<MoveTimes>> MeasureAsync(string command, string notebook, string parameter, int moves)
+    public async Task<IReadOnlyList<MoveTimes>> MeasureAsync(string command, string notebook, string parameter, int moves, int warmUp)
     {
         string data = Directory.CreateTempSubdirectory("postpipeline-latency-").FullName;
         using Process process = PageBenchmarks.Start(command, "present", notebook, "--port", "0", "--data", data);
@@ -35,14 +35,14 @@ internal sealed class LiveLatency : IAsyncDisposable
             page.SetDefaultTimeout(120_000);
             await page.GotoAsync(address);
             await page.WaitForSelectorAsync("html[data-ready='1'][data-settled='1'][data-connected='1']");
+            await page.Locator("#main .pp-plot").First.ScrollIntoViewIfNeededAsync();
             List<MoveTimes> times = [];
-            const int WarmUp = 8;
-            for (int i = 0; i < moves + WarmUp; i++)
+            for (int i = 0; i < moves + warmUp; i++)
             {
                 await page.Locator($"#in-{parameter}").FocusAsync();
                 await page.Keyboard.PressAsync(i % 12 < 6 ? "ArrowRight" : "ArrowLeft");
                 await page.WaitForFunctionAsync(Done);
-                if (i >= WarmUp)
+                if (i >= warmUp)
                 {
                     double[] at = await page.EvaluateAsync<double[]>("() => { const t = window.postpipelinePage.times(); return [t.heard - t.sent, t.first - t.sent, t.last - t.sent, t.server]; }");
                     times.Add(new(at[0], at[1], at[2], at[3]));

@@ -25,6 +25,17 @@ public class WindowsTests
             Assert.Equal(expected, windows.Advance(start, work));
         });
 
+    // Property: where it looks first never changes the answer, whatever the order of the pieces.
+    [Fact]
+    public void Advance_ManyPiecesLookingNearTheLast_EqualsEachAlone() =>
+        Gen.Select(AnyWindows, Gen.Select(Gen.Long[-250, 250], Gen.Long[0, 100]).List[1, 30], Gen.Int[-1, 15]).Sample((windows, pieces, near) =>
+        {
+            foreach ((long start, long work) in pieces)
+            {
+                Assert.Equal(windows.Advance(start, work), windows.Advance(start, work, ref near));
+            }
+        });
+
     // The same against a sum over all intervals, for calendars of hundreds of days, windows that lie in clusters far apart,
     // and the ends of the clock.
     [Fact]

@@ -114,8 +114,12 @@
     page.draw(fresh).then(function () {
       drawing -= 1;
       makeDraggable(fresh);
-      if (newPlots.length > 0) { mine.last = performance.now(); mine.first = mine.first || mine.last; }
+      if (newPlots.length > 0) { mine.last = performance.now(); }
     });
+    if (Array.prototype.some.call(fresh.querySelectorAll(".pp-plot"), page.inView)) {
+      // The page is shown anew at the next frame at the latest; by then what is in view has been drawn.
+      requestAnimationFrame(function () { mine.first = mine.first || performance.now(); });
+    }
   }
 
   function makeDraggable(within) {

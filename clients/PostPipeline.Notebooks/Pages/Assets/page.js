@@ -28,7 +28,7 @@
 
   // Units: what is written in decimal bytes can be shown in binary units, in bits, or both. Charts and tables are
   // converted from their exact numbers, running text from what it prints.
-  var units = { binary: false, bits: false };
+  var units = { binary: false, bits: false }, changedUnits = false;
   var inText = /(\d[\d,]*(?:\.\d+)?)([ \u00a0])([kMGTP]?B|[kMGTP]b)((?:\/s)?)(?![A-Za-z\/])/g;
   var inBrackets = /([(\s])([kMGTP]?B|[kMGTP]b)((?:\/s)?)(?=[,)])/;
 
@@ -114,6 +114,7 @@
     });
   }
   function unitsIn(within) {
+    if (!changedUnits) { return; }
     Array.prototype.forEach.call(within.querySelectorAll(".table"), unitsOfTable);
     Array.prototype.forEach.call(within.querySelectorAll(".outputs, .answer"), function (box) {
       var walk = document.createTreeWalker(box, NodeFilter.SHOW_TEXT), node;
@@ -128,6 +129,7 @@
   function toggleUnits(button, name) {
     units[name] = !units[name];
     pressed(button, units[name]);
+    changedUnits = true;
     unitsIn(document);
     drawAll();
   }
@@ -180,24 +182,91 @@
     setTime(player, next);
   }
 
+  // On a narrow screen margins are ours: left to itself the library widens them for long labels until no room is left for the
+  // chart. Long names of rows stand in two lines and are cut, whole in the table below.
+  function fitNarrow(layout, data, width) {
+    if (layout.yaxis && layout.yaxis.type === "multicategory") { flatten(layout.yaxis, data); }
+    var size = layout.font.size, room = Math.max(8, Math.floor(0.34 * width / (0.58 * size))), longest = 0;
+    Object.keys(layout).filter(function (k) { return /^[xy]axis\d*$/.test(k); }).forEach(function (key) {
+      var axis = layout[key], letter = key[0], name = key.replace("axis", "");
+      axis.automargin = false;
+      if (letter === "x") { axis.nticks = axis.nticks || 4; axis.tickangle = 0; return; }
+      var names = [];
+      data.forEach(function (trace) { if ((trace.yaxis || "y") === name && Array.isArray(trace.y)) { trace.y.forEach(function (v) { if (typeof v === "string" && names.indexOf(v) < 0) { names.push(v); } }); } });
+      if (axis.ticktext) { names = axis.ticktext; }
+      if (names.length === 0) { longest = Math.max(longest, 5); return; }
+      if (!axis.ticktext) { axis.tickmode = "array"; axis.tickvals = names; }
+      axis.ticktext = names.map(function (text) { return inLines(text, room); });
+      axis.ticktext.forEach(function (text) { text.split("<br>").forEach(function (line) { longest = Math.max(longest, line.length); }); });
+      if (axis.title) { axis.title = { text: "" }; }
+    });
+    var titled = layout.yaxis && layout.yaxis.title && layout.yaxis.title.text;
+    layout.margin = { l: Math.min(0.42 * width, 12 + (titled ? 1.6 * size : 0) + 0.58 * size * longest), r: 10, t: 84, b: 56 };
+  }
+  // Rows in groups as rows of one list; the first of a group carries the group's name.
+  function flatten(axis, data) {
+    var groups = [], rows = {};
+    data.forEach(function (trace) {
+      trace.y = trace.y[0].map(function (group, i) {
+        if (!rows[group]) { rows[group] = []; groups.push(group); }
+        if (rows[group].indexOf(trace.y[1][i]) < 0) { rows[group].push(trace.y[1][i]); }
+        return group + "\u0001" + trace.y[1][i];
+      });
+    });
+    axis.type = "category"; axis.tickmode = "array"; axis.tickvals = []; axis.ticktext = []; axis.categoryorder = "array";
+    groups.forEach(function (group) {
+      rows[group].forEach(function (row, i) { axis.tickvals.push(group + "\u0001" + row); axis.ticktext.push(i === 0 ? "<b>" + group + "</b><br>" + row : row); });
+    });
+    axis.categoryarray = axis.tickvals;
+  }
+  function inLines(text, room) {
+    if (text.length <= room || text.indexOf("<br>") >= 0) { return text; }
+    var cut = text.lastIndexOf(" ", room);
+    cut = cut > room / 2 ? cut : room;
+    var rest = text.slice(cut).trim();
+    return text.slice(0, cut) + "<br>" + (rest.length > room ? rest.slice(0, room - 1) + "\u2026" : rest);
+  }
+
   function drawOne(plot) {
     var map = printing ? light : isDark() ? dark : light;
     var own = figureOf(plot);
     var chart = own.play && plot.ppTime !== undefined && plot.ppTime < own.play.to ? upTo(own, plot.ppTime) : rescaled(own);
-    var layout = themed(chart.layout, map);
+    var layout = themed(chart.layout, map), narrow = plot.clientWidth < 520;
     layout.autosize = true;
     layout.height = plot.clientHeight || undefined;
-    layout.font.size = root.classList.contains("large") ? 19 : plot.clientWidth < 520 ? 12 : 14;
-    if (plot.clientWidth < 520) { layout.margin = { l: 40, r: 8, t: 84, b: 52 }; }
-    return window.Plotly.react(plot, themed(chart.data, map), layout, { responsive: true, displaylogo: false, displayModeBar: false }).then(function () {
+    layout.font.size = root.classList.contains("large") ? 19 : narrow ? 12 : 14;
+    var data = themed(chart.data, map);
+    if (narrow) { fitNarrow(layout, data, plot.clientWidth); }
+    return window.Plotly.react(plot, data, layout, { responsive: true, displaylogo: false, displayModeBar: false }).then(function () {
       plot.setAttribute("data-drawn", "1");
     });
   }
 
-  var printing = false;
+  // What is in view is drawn at once; the rest waits its turn, one chart at a time, so that a key or a newer output is heard
+  // in between. A chart that waits is drawn once, with the newest figure that it was given.
+  var printing = false, waiting = [], pump = 0;
+  function inView(plot) { var box = plot.getBoundingClientRect(); return box.bottom > 0 && box.top < window.innerHeight; }
+  function next() {
+    pump = 0;
+    if (waiting.length === 0) { return; }
+    var at = waiting.findIndex(function (w) { return inView(w.plot); }), one = waiting.splice(Math.max(0, at), 1)[0];
+    (one.plot.isConnected && one.plot.offsetParent !== null ? drawOne(one.plot) : Promise.resolve()).then(one.done, one.done);
+    if (waiting.length > 0) { pump = setTimeout(next, 0); }
+  }
+  function wait(plot) {
+    var one = waiting.filter(function (w) { return w.plot === plot; })[0];
+    if (!one) {
+      one = { plot: plot };
+      one.drawn = new Promise(function (done) { one.done = done; });
+      waiting.push(one);
+    }
+    if (!pump) { pump = setTimeout(next, 0); }
+    return one.drawn;
+  }
   function drawAll(within) {
-    var all = Array.prototype.slice.call((within || document).querySelectorAll(".pp-plot"));
-    return Promise.all(all.filter(function (p) { return p.offsetParent !== null; }).map(drawOne));
+    var all = Array.prototype.slice.call((within || document).querySelectorAll(".pp-plot")).filter(function (p) { return p.offsetParent !== null; });
+    var seen = all.filter(function (p) { return printing || inView(p); });
+    return Promise.all(all.map(function (p) { return seen.indexOf(p) >= 0 ? drawOne(p) : wait(p); }));
   }
 
   function tell(button, text) {
@@ -269,7 +338,7 @@
   window.addEventListener("beforeprint", function () { printing = true; drawAll(); });
   window.addEventListener("afterprint", function () { printing = false; drawAll(); });
 
-  window.postpipelinePage = { draw: drawAll, figureOf: figureOf, units: unitsIn };
+  window.postpipelinePage = { draw: drawAll, figureOf: figureOf, units: unitsIn, inView: inView };
   if (window.matchMedia("(max-width: 1099px)").matches) {
     var contents = document.querySelector(".contents details");
     if (contents) { contents.open = false; }

@@ -1,0 +1,68 @@
+using PostPipeline.Notebooks.Charts;
+using PostPipeline.Notebooks.Rendering;
+using PostPipeline.Slates.Options;
+using PostPipeline.Slates.Planning;
+
+namespace PostPipeline.Notebooks.SlatePlans;
+
+/// <summary>A slate planned again after something happened: what moves, and what does not.</summary>
+public sealed class SlateShockView
+{
+    private readonly SlateEvaluation evaluation;
+    private readonly SlateProblem problem;
+    private readonly SlatePlan before;
+    private readonly PlanAnswer answer;
+    private readonly string what;
+    private readonly int now;
+
+    private SlateShockView(SlateEvaluation evaluation, SlateProblem problem, SlatePlan before, PlanAnswer answer, string what, int now) =>
+        (this.evaluation, this.problem, this.before, this.answer, this.what, this.now) = (evaluation, problem, before, answer, what, now);
+
+    /// <summary>What it does to the plan, in a few sentences.</summary>
+    public Markdown Answer
+    {
+        get
+        {
+            string known = $"{what}, known on {Day(now)}: ";
+            if (answer.Plan is not { } after)
+            {
+                return new($"{known}**{(answer.ProvenImpossible ? "no plan keeps every limit" : "no plan was found in the time given")}** around what has started: {string.Join("; ", answer.Obstacles)}.");
+            }
+
+            string[] later = [.. after.Projects.Where(p => p.LateSlots > before.Of(p.Project).LateSlots).Select(p => $"{p.Project} {Say.Number(p.LateSlots / 2.0, "days")} late")];
+            string[] pipelines = [.. after.Projects.Where(p => p.Pipeline != before.Of(p.Project).Pipeline).Select(p => $"{p.Project} takes {p.Pipeline} instead of {before.Of(p.Project).Pipeline}")];
+            long rented = after.Rentals.Sum(r => r.Price) - before.Rentals.Sum(r => r.Price);
+            int all = after.Projects.Sum(p => p.Stages.Count);
+            int moved = after.Projects.Sum(p => Moved(p).Count());
+            return new(known + string.Join("; ", new[]
+            {
+                later.Length == 0 ? "**no date gives way**" : $"**{string.Join(", ", later)}**",
+                pipelines.Length == 0 ? "every project keeps its pipeline" : string.Join(", ", pipelines),
+                rented == 0 ? "nothing more is rented" : $"{(rented > 0 ? "more" : "less")} is rented, by {Math.Abs(rented):N0} {SlatePlanView.MoneyUnitOf(evaluation)}",
+                $"{moved} of {all} stages start at another time",
+            }) + ".");
+        }
+    }
+
+    /// <summary>What it does to each project.</summary>
+    public NumberTable Moves => new(
+        $"What moves, and what does not: {what}",
+        ["Project", "Pipeline before", "Pipeline after", "End before", "End after", "Late before (days)", "Late after (days)", "Stages that move"],
+        answer.Plan is not { } after ? [] : [.. after.Projects.Select(IReadOnlyList<object?> (p) => [
+            p.Project, before.Of(p.Project).Pipeline, p.Pipeline, Day(before.Of(p.Project).End - 1), Day(p.End - 1), before.Of(p.Project).LateSlots / 2.0, p.LateSlots / 2.0,
+            Moved(p).ToArray() is { Length: > 0 } moved ? string.Join(", ", moved) : "none"])]);
+
+    internal static SlateShockView Of(SlateProblem problem, SlatePlan plan, SlateEvaluation evaluation, string shock, int place, int now, double seconds)
+    {
+        SlateProblem shocked = SlateShock.To(problem, evaluation, shock, place, now);
+        PlanAnswer answer = RunningSlate.Replan(shocked, plan, now, SlatePlanView.Settings(seconds), cancellation: Output.Stop);
+        Output.Stop.ThrowIfCancellationRequested();
+        return new(evaluation, shocked, plan, answer, shock == SlateShock.Nodes ? shock : $"{plan.Projects[place].Project}, {shock}", now);
+    }
+
+    private IEnumerable<string> Moved(ProjectPlan after) => after.Stages
+        .Where(s => before.Of(after.Project).Stages.FirstOrDefault(b => b.Stage == s.Stage)?.Start != s.Start)
+        .Select(s => s.Stage);
+
+    private string Day(int slot) => Say.Date(SlateLoads.DateOf(problem.Clock, slot));
+}
