@@ -42,6 +42,14 @@ public sealed class Evaluation
     internal void KeepShared(int draw, Scope scope) =>
         (Bytes[draw], LeastRest[draw], OffloadEnd[draw]) = (scope.Bytes, scope.LeastRest, scope.OffloadEnd);
 
+    internal void KeepCritical(int[][] counts)
+    {
+        for (int p = 0; p < counts.Length; p++)
+        {
+            Pipelines[p].KeepCritical(counts[p]);
+        }
+    }
+
     internal void Keep(int draw, int pipeline, PipelinePlan plan, Scope scope, PipelineResult result) =>
         Pipelines[pipeline].Keep(draw, plan, scope, result);
 }

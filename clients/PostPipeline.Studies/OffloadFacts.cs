@@ -26,19 +26,23 @@ public sealed record OffloadFacts(
     /// <param name="multiple">Drawn material over planned material.</param>
     public double CardsAt(int camera, double multiple) => CardsByLevel.Count == 0
         ? CardsWithSpares[camera]
-        : Math.Ceiling(Math.Max(CardsByLevel[camera][0], Between(CardsByLevel[camera], multiple)) - 1e-9);
+        : Math.Ceiling(Math.Max(CardsByLevel[camera][0], Between(CardsByLevel[camera], multiple, LevelOf(multiple))) - 1e-9);
 
     /// <summary>The end of a unit's day at a multiple of its material, s after midnight; straight lines between and beyond the levels.</summary>
     /// <param name="unit">Place of the unit.</param>
     /// <param name="day">Shoot day, from 0.</param>
     /// <param name="multiple">Drawn material over planned material.</param>
-    public double EndAt(int unit, int day, double multiple)
+    public double EndAt(int unit, int day, double multiple) => EndAt(unit, day, multiple, LevelOf(multiple));
+
+    /// <summary>The same for many days of one multiple.</summary>
+    internal double EndAt(int unit, int day, double multiple, int level)
     {
         double[] ends = EndSeconds[unit][day];
-        return Math.Max(ends[0], Between(ends, multiple));
+        return Math.Max(ends[0], Between(ends, multiple, level));
     }
 
-    private double Between(double[] values, double multiple)
+    /// <summary>The place of the level that ends the piece in which a multiple lies.</summary>
+    internal int LevelOf(double multiple)
     {
         int i = 1;
         while (i < Levels.Count - 1 && multiple > Levels[i])
@@ -46,6 +50,11 @@ public sealed record OffloadFacts(
             i++;
         }
 
+        return i;
+    }
+
+    private double Between(double[] values, double multiple, int i)
+    {
         double slope = (values[i] - values[i - 1]) / (Levels[i] - Levels[i - 1]);
         return values[i - 1] + (slope * (multiple - Levels[i - 1]));
     }

@@ -90,6 +90,15 @@ public sealed class PipelineDraws
     /// <summary>In how many draws each stage stood on the chain that set the delivery.</summary>
     public IReadOnlyList<int> Critical => critical;
 
+    /// <summary>Adds one thread's counts; whole numbers, so that their order does not matter.</summary>
+    internal void KeepCritical(int[] counts)
+    {
+        for (int i = 0; i < counts.Length; i++)
+        {
+            Interlocked.Add(ref critical[i], counts[i]);
+        }
+    }
+
     internal void Keep(int draw, PipelinePlan plan, Scope scope, PipelineResult result)
     {
         Delivered[draw] = result.Delivered;
@@ -129,7 +138,6 @@ public sealed class PipelineDraws
         }
 
         Cost[draw] = hundredths / 100.0;
-        plan.CriticalChain(scope, critical);
         for (int i = 0; i < StageStart.Count; i++)
         {
             StageStart[i][draw] = scope.Start[i];

@@ -16,6 +16,12 @@ public sealed class StudyModel
     // Chances before the named events: the farm's noise, the rounds of review.
     private const int FirstEvent = 2;
 
+    // What a what-if may fix a mean at; the same bounds as the brief's keys have.
+    private const double MostFactor = 1e6;
+    private const double MostBytes = 9.2e18;
+    private const double MostPeople = 200;
+    private const double MostDays = 3660;
+
     private readonly PipelinePlan[] plans;
     private readonly int[] hoursInput;
     private readonly long[] dayStart;
@@ -104,22 +110,16 @@ public sealed class StudyModel
         (int Place, Change Change)[] placed = [.. changes.Select(c => (Inputs.PlaceOf(c.Input), c))];
         Evaluation evaluation = new(this, draws.Count, detail, changes);
         const int Block = 128;
-        Parallel.For(0, (draws.Count + Block - 1) / Block, new ParallelOptions { MaxDegreeOfParallelism = Math.Max(1, threads), CancellationToken = cancellation }, block =>
+        ParallelOptions options = new() { MaxDegreeOfParallelism = Math.Max(1, threads), CancellationToken = cancellation };
+        Parallel.For(0, (draws.Count + Block - 1) / Block, options, () => new Walker(this), (block, _, walker) =>
         {
-            Scope scope = NewScope();
-            PipelineResult result = new();
             for (int draw = block * Block; draw < Math.Min(draws.Count, (block + 1) * Block); draw++)
             {
-                Prepare(scope, draws, draw, placed);
-                evaluation.KeepShared(draw, scope);
-                for (int p = 0; p < plans.Length; p++)
-                {
-                    Happen(scope, draws.Luck(draw), p);
-                    plans[p].Compute(scope, result);
-                    evaluation.Keep(draw, p, plans[p], scope, result);
-                }
+                walker.Walk(draws, draw, placed, evaluation);
             }
-        });
+
+            return walker;
+        }, walker => evaluation.KeepCritical(walker.Critical));
         return evaluation;
     }
 
@@ -163,9 +163,32 @@ public sealed class StudyModel
             scope.X[place] = change.Apply(scope.X[place]);
         }
 
+        scope.LeadingFor = null;
         scope.FarmLuck = draws.Luck(draw)[0];
         scope.ReviewLuck = draws.Luck(draw)[1];
         Material(scope);
+    }
+
+    // What a thread uses over and over, and the counts that it makes alone.
+    private sealed class Walker(StudyModel model)
+    {
+        private readonly Scope scope = model.NewScope();
+        private readonly PipelineResult result = new();
+
+        public int[][] Critical { get; } = [.. model.plans.Select(p => new int[p.Stages.Length])];
+
+        public void Walk(DrawSet draws, int draw, ReadOnlySpan<(int Place, Change Change)> changes, Evaluation evaluation)
+        {
+            model.Prepare(scope, draws, draw, changes);
+            evaluation.KeepShared(draw, scope);
+            for (int p = 0; p < model.plans.Length; p++)
+            {
+                model.Happen(scope, draws.Luck(draw), p);
+                model.plans[p].Compute(scope, result);
+                model.plans[p].CriticalChain(scope, Critical[p]);
+                evaluation.Keep(draw, p, model.plans[p], scope, result);
+            }
+        }
     }
 
     private static InputTable Table(PreparedStudy study)
@@ -184,33 +207,33 @@ public sealed class StudyModel
         Brief brief = study.Brief;
         foreach (NodeClass node in brief.Farm.Nodes)
         {
-            table.AddMean(FarmWork.CountInput(node.Name), node.Count, "nodes");
+            table.AddMean(FarmWork.CountInput(node.Name), node.Count, "nodes", 0, 10_000);
         }
 
-        table.AddMean("farm.speed", 1, "factor");
-        table.AddMean("farm.licences", brief.Farm.Licences, "licences");
-        table.AddMean("farm.storage", brief.Farm.Storage.BytesPerSecond.ToDouble(), "B/s");
-        table.AddMean("storage.online.usable", brief.Storage.Online.UsableBytes, "B");
-        table.AddMean("storage.nearline.usable", brief.Storage.Nearline.UsableBytes, "B");
-        table.AddMean("storage.nearline.read", brief.Storage.Nearline.Read.BytesPerSecond.ToDouble(), "B/s");
-        table.AddMean("people.assistants", brief.People.Assistants, "people");
-        table.AddMean("people.graders", brief.People.Graders, "people");
-        table.AddMean("people.checkers", brief.People.Checkers, "people");
-        table.AddMean("seats.link", brief.Seats.Link.BytesPerSecond.ToDouble(), "B/s");
-        table.AddMean("seats.wan", brief.Seats.Wan.BytesPerSecond.ToDouble(), "B/s");
-        table.AddMean("offload.after_wrap", 1, "factor");
-        table.AddMean("offload.stations", brief.Offload.Stations, "stations");
-        table.AddMean("cards.more", 0, "cards a camera");
-        table.AddMean("deliver.link", brief.Deliver.Link.BytesPerSecond.ToDouble(), "B/s");
+        table.AddMean("farm.speed", 1, "factor", 0, MostFactor);
+        table.AddMean("farm.licences", brief.Farm.Licences, "licences", 0, 100_000);
+        table.AddMean("farm.storage", brief.Farm.Storage.BytesPerSecond.ToDouble(), "B/s", 0, MostBytes);
+        table.AddMean("storage.online.usable", brief.Storage.Online.UsableBytes, "B", 0, double.PositiveInfinity);
+        table.AddMean("storage.nearline.usable", brief.Storage.Nearline.UsableBytes, "B", 0, double.PositiveInfinity);
+        table.AddMean("storage.nearline.read", brief.Storage.Nearline.Read.BytesPerSecond.ToDouble(), "B/s", 0, MostBytes);
+        table.AddMean("people.assistants", brief.People.Assistants, "people", 0, MostPeople);
+        table.AddMean("people.graders", brief.People.Graders, "people", 0, MostPeople);
+        table.AddMean("people.checkers", brief.People.Checkers, "people", 0, MostPeople);
+        table.AddMean("seats.link", brief.Seats.Link.BytesPerSecond.ToDouble(), "B/s", 0, MostBytes);
+        table.AddMean("seats.wan", brief.Seats.Wan.BytesPerSecond.ToDouble(), "B/s", 0, MostBytes);
+        table.AddMean("offload.after_wrap", 1, "factor", 0, MostFactor);
+        table.AddMean("offload.stations", brief.Offload.Stations, "stations", brief.Offload.Stations, brief.Offload.Stations + 1);
+        table.AddMean("cards.more", 0, "cards a camera", 0, 10_000);
+        table.AddMean("deliver.link", brief.Deliver.Link.BytesPerSecond.ToDouble(), "B/s", 0, MostBytes);
         if (brief.Viewing is { } viewing)
         {
-            table.AddMean("people.viewing", viewing.People, "people");
-            table.AddMean("viewing.link", viewing.Link.BytesPerSecond.ToDouble(), "B/s");
+            table.AddMean("people.viewing", viewing.People, "people", 0, MostPeople);
+            table.AddMean("viewing.link", viewing.Link.BytesPerSecond.ToDouble(), "B/s", 0, MostBytes);
         }
 
-        table.AddMean("edit.lock", 0, "days later");
-        table.AddMean("deliver.due", 0, "days later");
-        table.AddMean("farm.starts", -1e9, "s");
+        table.AddMean("edit.lock", 0, "days later", -MostDays, MostDays);
+        table.AddMean("deliver.due", 0, "days later", -MostDays, MostDays);
+        table.AddMean("farm.starts", -1e9, "s", -1e9, 1e9);
         table.AddChance("the farm's own noise");
         table.AddChance("rounds of review");
         foreach (NamedEvent named in brief.Events)
@@ -273,11 +296,12 @@ public sealed class StudyModel
             }
 
             double multiple = planned > 0 ? drawn / planned : 1;
+            int level = offload.LevelOf(multiple);
             ShootUnit plan = Study.Brief.Shoot.Units[unit];
             double wrap = plan.Wrap.TickOfDay / 1e7;
             for (int day = plan.FirstDay - 1; day < plan.FirstDay - 1 + plan.Days; day++)
             {
-                double end = offload.EndAt(unit, day, multiple);
+                double end = offload.EndAt(unit, day, multiple, level);
                 end = wrap + ((end - wrap) * (end > wrap ? scope.X[afterWrap] : 1));
                 leastRest = Math.Min(leastRest, nextCall[unit][day] - (dayStart[day] + end));
                 scope.Ready[day] = Math.Max(scope.Ready[day], (long)(dayStart[day] + end + collect + shift));

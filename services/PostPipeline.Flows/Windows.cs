@@ -19,10 +19,16 @@ public sealed class Windows
     // Open time before interval i, so that the open time between any two instants is two binary searches.
     private readonly long[] openBefore;
 
+    // The span of the starts is cut into equal cells; each knows the interval that is the last to start at or before the
+    // cell's first instant, so that a search looks at the few intervals of one cell.
+    private readonly int[] guide;
+    private readonly int cellBits;
+
     private Windows(long[] from, long[] until)
     {
         this.from = from;
         this.until = until;
+        (guide, cellBits) = Guide(from);
         openBefore = new long[from.Length + 1];
         for (int i = 0; i < from.Length; i++)
         {
@@ -226,9 +232,52 @@ public sealed class Windows
         return IndexAtOrBefore(instant);
     }
 
+    // The last interval that starts at or before the instant; −1 where none does.
     private int IndexAtOrBefore(long instant)
     {
-        int i = Array.BinarySearch(from, instant);
-        return i >= 0 ? i : ~i - 1;
+        if (from.Length == 0 || instant < from[0])
+        {
+            return -1;
+        }
+
+        // Differences of any two instants fit into 64 bits without a sign.
+        ulong cell = unchecked((ulong)instant - (ulong)from[0]) >> cellBits;
+        int low = cell < (ulong)guide.Length ? guide[(int)cell] : from.Length - 1;
+        int high = cell + 1 < (ulong)guide.Length ? guide[(int)cell + 1] : from.Length - 1;
+        while (low < high)
+        {
+            int middle = (low + high + 1) / 2;
+            (low, high) = from[middle] <= instant ? (middle, high) : (low, middle - 1);
+        }
+
+        return low;
+    }
+
+    private static (int[] Guide, int CellBits) Guide(long[] from)
+    {
+        if (from.Length == 0)
+        {
+            return ([], 0);
+        }
+
+        ulong span = unchecked((ulong)from[^1] - (ulong)from[0]);
+        int bits = 0;
+        while (bits < 63 && (span >> bits) >= 2 * (ulong)from.Length)
+        {
+            bits++;
+        }
+
+        int[] guide = new int[(int)(span >> bits) + 1];
+        for (int cell = 0, interval = 0; cell < guide.Length; cell++)
+        {
+            while (interval + 1 < from.Length && unchecked((ulong)from[interval + 1] - (ulong)from[0]) <= (ulong)cell << bits)
+            {
+                interval++;
+            }
+
+            guide[cell] = interval;
+        }
+
+        return (guide, bits);
     }
 }

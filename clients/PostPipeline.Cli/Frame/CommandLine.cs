@@ -24,7 +24,7 @@ internal static class CommandLine
         {
             foreach (ParseError problem in line.Errors)
             {
-                await error.WriteLineAsync(problem.Message).ConfigureAwait(false);
+                await error.WriteLineAsync(Plain(problem.Message)).ConfigureAwait(false);
             }
 
             await error.WriteLineAsync($"How to call it: {CommandPath(line)} --help").ConfigureAwait(false);
@@ -65,6 +65,12 @@ internal static class CommandLine
 
         return root;
     }
+
+    // The parser speaks of types of this language; people are told what to write.
+    private static string Plain(string message) => message
+        .Replace("as expected type 'System.Int32'", "as a whole number", StringComparison.Ordinal)
+        .Replace("as expected type 'System.Int64'", "as a whole number", StringComparison.Ordinal)
+        .Replace("as expected type 'System.Double'", "as a number", StringComparison.Ordinal);
 
     private static string CommandPath(ParseResult line)
     {

@@ -37,6 +37,20 @@ public sealed class InputTable
         throw new ArgumentException(near is null ? $"There is no input '{name}'." : $"There is no input '{name}'; did you mean '{near}'?", nameof(name));
     }
 
+    /// <summary>Refuses a value that an input cannot have, such as −5 nodes or 200 % failures.</summary>
+    /// <param name="name">Its key.</param>
+    /// <param name="value">A value in its unit.</param>
+    /// <returns>The value.</returns>
+    /// <exception cref="ArgumentException">There is no such input, or it cannot have that value; the message says what is allowed.</exception>
+    public double Allowed(string name, double value)
+    {
+        Estimate input = inputs[PlaceOf(name)];
+        return value >= input.Minimum && value <= input.Maximum
+            ? value
+            : throw new ArgumentException(
+                $"{name} = {Amounts.Text(value, input.Unit)} cannot be; allowed is {Amounts.Text(input.Minimum, input.Unit)} {(input.Maximum > 1e18 ? "or more" : $"to {Amounts.Text(input.Maximum, input.Unit)}")}", nameof(value));
+    }
+
     /// <summary>Whether there is an input of that name.</summary>
     /// <param name="name">Its key.</param>
     public bool Has(string name) => places.ContainsKey(name);
@@ -49,9 +63,10 @@ public sealed class InputTable
     /// <param name="name">Its name.</param>
     /// <param name="value">Its value.</param>
     /// <param name="unit">Its unit.</param>
-    /// <param name="known">How it is known.</param>
-    public int AddMean(string name, double value, string unit, Known known = Known.Quoted) =>
-        Add(new Estimate(name, value, value, value, double.MinValue, double.MaxValue, unit, known));
+    /// <param name="low">The least that a what-if may fix it at.</param>
+    /// <param name="high">The most.</param>
+    public int AddMean(string name, double value, string unit, double low, double high) =>
+        Add(new Estimate(name, value, value, value, low, high, unit, Known.Quoted));
 
     /// <summary>Adds a factor around 1 whose logarithm is normal: the error that all predictions of a class share.</summary>
     /// <param name="name">Its name.</param>

@@ -122,12 +122,31 @@ public static class Compare
             Costs = [.. draws.Costs.Select((money, i) => new CostLine(
                 plan.Costs[i].Name, plan.Costs[i].Payer, Range.Of(draws.Amounts[i]), plan.Costs[i].Unit, Range.Of(money),
                 plan.Costs[i].Price >= 0 && model.Inputs.Inputs[plan.Costs[i].Price].Known == Known.Invented))],
+            Payers = [.. Payers(model, plan, draws)],
+            CostMean = draws.Cost.Average(),
             Generations = [.. draws.Sizes.Select((bytes, i) => new GenerationOutcome(
                 plan.Generations[i].Name, plan.Generations[i].Tier == 0 ? "online" : "nearline", plan.Generations[i].Payer, Range.Of(bytes)))],
             Gates = new GateBuilder(model).Gates(evaluation, draws, onTime),
             Quality = QualityBuilder.Rows(model.Study, draws.Name),
             Findings = Findings(model, draws.Name),
         };
+    }
+
+    private static IEnumerable<PayerLine> Payers(StudyModel model, PipelinePlan plan, PipelineDraws draws)
+    {
+        foreach (IGrouping<string, (CostItem Item, double[] Money)> payer in plan.Costs.Zip(draws.Costs).GroupBy(c => c.First.Payer))
+        {
+            double[] sum = new double[draws.Cost.Length];
+            foreach ((_, double[] money) in payer)
+            {
+                for (int d = 0; d < sum.Length; d++)
+                {
+                    sum[d] += money[d];
+                }
+            }
+
+            yield return new(payer.Key, Range.Of(sum), sum.Average(), payer.Any(c => c.Item.Price >= 0 && model.Inputs.Inputs[c.Item.Price].Known == Known.Invented));
+        }
     }
 
     private static List<Finding> Findings(StudyModel model, string name)

@@ -29,20 +29,28 @@ public sealed class OccupancyByDay
     /// <summary>The curves of every pipeline of a comparison, over the same days.</summary>
     /// <param name="comparison">A comparison.</param>
     /// <param name="cancellation">Ends the computation.</param>
-    public static IReadOnlyList<OccupancyByDay> Of(Comparison comparison, CancellationToken cancellation = default)
+    public static IReadOnlyList<OccupancyByDay> Of(Comparison comparison, CancellationToken cancellation = default) =>
+        Of(comparison.Draws, comparison.Changes, comparison.Evaluation, cancellation);
+
+    /// <summary>The curves of every pipeline of an evaluation.</summary>
+    /// <param name="set">The draws of the inputs behind it.</param>
+    /// <param name="changes">The changes behind it.</param>
+    /// <param name="evaluation">The evaluation, with detail.</param>
+    /// <param name="cancellation">Ends the computation.</param>
+    public static IReadOnlyList<OccupancyByDay> Of(DrawSet set, IReadOnlyList<Change> changes, Evaluation evaluation, CancellationToken cancellation = default)
     {
-        StudyModel model = comparison.Model;
-        int draws = Math.Min(comparison.Evaluation.Draws, MostDraws);
+        StudyModel model = evaluation.Model;
+        int draws = Math.Min(evaluation.Draws, MostDraws);
         Lives[] lives = [.. model.Plans.Select(plan => new Lives(plan, draws))];
-        (int Place, Change Change)[] moved = [.. comparison.Changes.Select(c => (model.Inputs.PlaceOf(c.Input), c))];
+        (int Place, Change Change)[] moved = [.. changes.Select(c => (model.Inputs.PlaceOf(c.Input), c))];
         Scope scope = model.NewScope();
         for (int draw = 0; draw < draws; draw++)
         {
             cancellation.ThrowIfCancellationRequested();
-            model.Prepare(scope, comparison.Draws, draw, moved);
+            model.Prepare(scope, set, draw, moved);
             for (int p = 0; p < lives.Length; p++)
             {
-                lives[p].Keep(draw, comparison.Evaluation.Pipelines[p], model.Plans[p].KeepSeconds(scope));
+                lives[p].Keep(draw, evaluation.Pipelines[p], model.Plans[p].KeepSeconds(scope));
             }
         }
 
@@ -51,7 +59,7 @@ public sealed class OccupancyByDay
         double[] moments = [.. Enumerable.Range(0, (int)Math.Min(MostMoments + 1, (end / step) + 2)).Select(i => i * step)];
         OccupancyDay[][] curves = new OccupancyDay[lives.Length * 2][];
         Parallel.For(0, curves.Length, new ParallelOptions { CancellationToken = cancellation }, c => curves[c] = lives[c / 2].Curve(c % 2, moments));
-        return [.. lives.Select((_, p) => new OccupancyByDay(comparison.Evaluation.Pipelines[p].Name, curves[p * 2], curves[(p * 2) + 1]))];
+        return [.. lives.Select((_, p) => new OccupancyByDay(evaluation.Pipelines[p].Name, curves[p * 2], curves[(p * 2) + 1]))];
     }
 
     // When each generation of each draw starts to grow, is complete, and is gone.

@@ -48,6 +48,12 @@ public sealed record PipelineOutcome
     /// <summary>Budget lines.</summary>
     public required IReadOnlyList<CostLine> Costs { get; init; }
 
+    /// <summary>Who pays how much; empty where no detail was asked for.</summary>
+    public required IReadOnlyList<PayerLine> Payers { get; init; }
+
+    /// <summary>The mean of all money.</summary>
+    public required double CostMean { get; init; }
+
     /// <summary>Generations: name, tier and median bytes.</summary>
     public required IReadOnlyList<GenerationOutcome> Generations { get; init; }
 

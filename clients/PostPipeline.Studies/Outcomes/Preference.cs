@@ -14,6 +14,13 @@ public static class Preference
         return admissible.Length == 0 ? null : admissible.Aggregate((best, other) => Compare(brief, other, best) < 0 ? other : best);
     }
 
+    /// <summary>Admissible pipelines that the order of preference cannot tell from the preferred one; the brief's own order decides then.</summary>
+    /// <param name="brief">The brief with its order.</param>
+    /// <param name="pipelines">The outcomes.</param>
+    public static IReadOnlyList<string> Ties(Brief brief, IReadOnlyList<PipelineOutcome> pipelines) => Of(brief, pipelines) is { } preferred
+        ? [.. pipelines.Where(p => p.Admissible == "yes" && p.Name != preferred.Name && Compare(brief, p, preferred) == 0).Select(p => p.Name)]
+        : [];
+
     /// <summary>Why it is, as a sentence.</summary>
     /// <param name="brief">The brief with its order.</param>
     /// <param name="pipelines">The outcomes.</param>
@@ -30,6 +37,11 @@ public static class Preference
         string choice = others == 0
             ? $"{preferred.Name} is the only admissible pipeline"
             : $"{preferred.Name} has the least {brief.Prefer[0]} of {others + 1} admissible pipelines";
+        if (Ties(brief, pipelines) is { Count: > 0 } ties)
+        {
+            choice += $", as has {string.Join(" and ", ties)} in all that is preferred ({string.Join(", ", brief.Prefer)}): the order in the brief decides";
+        }
+
         return excluded.Length == 0 ? choice : $"{choice}; {excluded}";
     }
 

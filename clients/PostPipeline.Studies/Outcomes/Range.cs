@@ -12,9 +12,8 @@ public readonly record struct Range(double P10, double P50, double P90)
     /// <param name="draws">At least one.</param>
     public static Range Of(ReadOnlySpan<double> draws)
     {
-        double[] sorted = draws.ToArray();
-        Array.Sort(sorted);
-        return new(Quantiles.OfSorted(sorted, 0.1), Quantiles.OfSorted(sorted, 0.5), Quantiles.OfSorted(sorted, 0.9));
+        double[] levels = Quantiles.Of(draws, [0.1, 0.5, 0.9]);
+        return new(levels[0], levels[1], levels[2]);
     }
 
     /// <summary>The value at one of the three levels.</summary>

@@ -59,6 +59,7 @@ public static class ResultJson
             ["due"] = model.Clock.Text(model.Due),
             ["preferred"] = comparison.Preferred,
             ["why"] = comparison.Why,
+            ["tied_with"] = new JsonArray([.. Preference.Ties(brief, comparison.Pipelines).Select(t => (JsonNode)t)]),
             ["shoot"] = new JsonObject
             {
                 ["bytes_per_day_mean"] = Number(comparison.BytesPerDay.Mean),
@@ -76,6 +77,7 @@ public static class ResultJson
                 ["first"] = p.First,
                 ["second"] = p.Second,
                 ["before"] = Number(p.Before.Share),
+                ["together"] = Number(p.Together.Share),
                 ["cheaper"] = Number(p.Cheaper.Share),
             })]),
             ["margins"] = new JsonArray([.. comparison.Margins.Select(m => (JsonNode)new JsonObject { ["name"] = m.Name, ["value"] = m.Value, ["on"] = m.On })]),
@@ -146,6 +148,14 @@ public static class ResultJson
             ["money"] = Range(c.Money),
             ["price_invented"] = c.PriceInvented,
         })]),
+        ["payers"] = new JsonArray([.. p.Payers.Select(y => (JsonNode)new JsonObject
+        {
+            ["payer"] = y.Payer,
+            ["money"] = Range(y.Money),
+            ["mean"] = Number(y.Mean),
+            ["price_invented"] = y.PriceInvented,
+        })]),
+        ["cost_mean"] = Number(p.CostMean),
         ["generations"] = new JsonArray([.. p.Generations.Select(g => (JsonNode)new JsonObject { ["name"] = g.Name, ["tier"] = g.Tier, ["payer"] = g.Payer, ["bytes"] = Range(g.Bytes) })]),
         ["quality"] = new JsonArray([.. p.Quality.Select(q => (JsonNode)new JsonObject { ["name"] = q.Name, ["value"] = q.Value, ["unit"] = q.Unit })]),
         ["findings"] = Findings(p.Findings),

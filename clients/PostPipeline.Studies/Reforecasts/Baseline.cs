@@ -4,6 +4,7 @@ using System.Text;
 using System.Text.Json;
 using System.Text.Json.Nodes;
 using NodaTime;
+using PostPipeline.Quantities.Randomness;
 using PostPipeline.Studies.Briefs;
 using PostPipeline.Studies.Outcomes;
 
@@ -16,7 +17,7 @@ namespace PostPipeline.Studies.Reforecasts;
 /// <param name="BriefDigest">SHA-256 of the brief it was made from.</param>
 /// <param name="Seed">The seed of its material and draws.</param>
 /// <param name="Days">Planned unit-days in order of time.</param>
-/// <param name="TotalBytes">The range of all bytes.</param>
+/// <param name="TotalBytes">The range of all bytes, with the spread that each day has of its own.</param>
 /// <param name="DaySpread">The plan's standard deviation of a day's ratio, σ.</param>
 /// <param name="SecondsPerFrame">Planned node-seconds of a farm frame; NaN where the farm does nothing.</param>
 /// <param name="ProblemShare">Planned share of events with a problem.</param>
@@ -51,9 +52,17 @@ public sealed record Baseline(
         JobFacts? job = model.Study.Jobs.FirstOrDefault(j => j.Kind == (comparison.Preferred == "transcode" ? "transcode" : "proxy"));
         double speed = job is null ? 1 : brief.Farm.Nodes.Select((n, i) => n.Count * job.ClassSpeeds[i]).Sum() / Math.Max(1, brief.Farm.Nodes.Sum(n => n.Count));
         return new(
-            Digest(briefText), brief.Seed, days, comparison.Bytes, Math.Max(0.05, brief.Shoot.DaySpread),
+            Digest(briefText), brief.Seed, days, WithDays(comparison.Bytes, days, brief.Shoot.DaySpread), Math.Max(0.05, brief.Shoot.DaySpread),
             job is null ? double.NaN : job.SecondsPerFrame / speed,
             brief.Input("finish.problem_share").Likely);
+    }
+
+    // Uncertain hours and the days' own spread are independent, so their widths are added in squares, on each side.
+    private static Outcomes.Range WithDays(Outcomes.Range drawn, List<PlannedDay> days, double spread)
+    {
+        double own = NormalDistribution.Quantile(0.9) * spread * Math.Sqrt(days.Sum(d => d.Bytes * d.Bytes));
+        double Wider(double width) => Math.Sqrt((width * width) + (own * own));
+        return new(Math.Max(0, drawn.P50 - Wider(drawn.P50 - drawn.P10)), drawn.P50, drawn.P50 + Wider(drawn.P90 - drawn.P50));
     }
 
     /// <summary>SHA-256 of a text, in hex.</summary>

@@ -1,3 +1,4 @@
+using PostPipeline.Quantities;
 using PostPipeline.Studies.Briefs;
 using PostPipeline.Studies.Inputs;
 
@@ -9,26 +10,51 @@ public static class Sensitivity
     /// <summary>The name under which chance (farm noise, rounds of review, named events) is reported as one more input.</summary>
     public const string Chance = "chance";
 
-    /// <summary>Indices of every uncertain input on one output of one pipeline, the largest total first.</summary>
+    /// <summary>The most evaluations of one question; each walks every pipeline of the brief once.</summary>
+    public const long MaximumEvaluations = 10_000_000;
+
+    /// <summary>How many inputs and groups of inputs are told apart: constants are not, chance is one.</summary>
+    /// <param name="model">The model.</param>
+    public static int GroupCount(StudyModel model) => Groups(model.Inputs, out _, out _).Count;
+
+    /// <summary>How many evaluations a question takes: two designs, and one a group, for each scramble.</summary>
+    /// <param name="model">The model.</param>
+    /// <param name="points">Points of a scramble.</param>
+    /// <param name="scrambles">Independent scrambles.</param>
+    public static long Evaluations(StudyModel model, int points, int scrambles) => (GroupCount(model) + 2L) * points * scrambles;
+
+    /// <summary>
+    /// Indices of every uncertain input on one output of every pipeline, in the brief's order, the largest total first.
+    /// Constants explain nothing and are left out; all pipelines are computed on the same points.
+    /// </summary>
     /// <param name="model">The model; its material stays as expanded.</param>
     /// <param name="output">Takes the output from the draws of a pipeline.</param>
-    /// <param name="pipeline">Place of the pipeline.</param>
     /// <param name="points">Points of a scramble, a power of two.</param>
     /// <param name="scrambles">Independent scrambles.</param>
     /// <param name="threads">Threads to use; the numbers do not hang on it.</param>
+    /// <param name="progress">Told which part is done; null where nobody asks.</param>
     /// <param name="cancellation">Ends the computation.</param>
-    public static IReadOnlyList<SobolIndex> Of(
-        StudyModel model, Func<PipelineDraws, double[]> output, int pipeline, int points = 512, int scrambles = 8, int threads = 1, CancellationToken cancellation = default)
+    /// <exception cref="ArgumentOutOfRangeException">It would take more than <see cref="MaximumEvaluations"/>.</exception>
+    public static IReadOnlyList<SobolEstimate> Of(
+        StudyModel model,
+        Func<PipelineDraws, double[]> output,
+        int points = 512,
+        int scrambles = 8,
+        int threads = 1,
+        IProgress<double>? progress = null,
+        CancellationToken cancellation = default)
     {
+        Guard.InRange(Evaluations(model, points, scrambles), 1, MaximumEvaluations, "evaluations");
         InputTable inputs = model.Inputs;
         List<(string Name, IReadOnlyList<int> Columns)> groups = Groups(inputs, out int dimensions, out Dictionary<string, int> factors);
-        return [.. SobolIndices.Estimate(
-            dimensions,
-            groups,
-            rows => output(model.Evaluate(DrawSet.FromProbabilities(inputs, [.. rows.Select(r => Probabilities(inputs, r, factors))]), null, threads, cancellation: cancellation).Pipelines[pipeline]),
-            points,
-            scrambles,
-            model.Study.Brief.Seed).OrderByDescending(i => i.Total)];
+        IReadOnlyList<double[]> Evaluate(IReadOnlyList<double[]> rows)
+        {
+            DrawSet draws = DrawSet.FromProbabilities(inputs, [.. rows.Select(r => Probabilities(inputs, r, factors))]);
+            return [.. model.Evaluate(draws, null, threads, cancellation: cancellation).Pipelines.Select(output)];
+        }
+
+        return [.. SobolIndices.Estimate(dimensions, groups, Evaluate, model.Pipelines.Count, points, scrambles, model.Study.Brief.Seed, progress: progress)
+            .Select(e => e with { Indices = [.. e.Indices.OrderByDescending(i => i.Total)] })];
     }
 
     // A column an input, a column a chance, then a column a named factor; inputs of one factor are one group.

@@ -21,47 +21,62 @@ public static class SobolIndices
     /// <param name="scrambles">Independent scrambles, 2 or more.</param>
     /// <param name="seed">Seed of the scrambling.</param>
     /// <param name="confidence">Confidence of each interval.</param>
-    public static IReadOnlyList<SobolIndex> Estimate(
+    public static SobolEstimate Estimate(
         int dimensions,
         IReadOnlyList<(string Name, IReadOnlyList<int> Inputs)> groups,
         Func<IReadOnlyList<double[]>, double[]> function,
         int points,
         int scrambles,
         long seed,
-        double confidence = 0.95)
+        double confidence = 0.95) => Estimate(dimensions, groups, rows => [function(rows)], 1, points, scrambles, seed, confidence)[0];
+
+    /// <summary>The same for several outputs of one function, on the same points.</summary>
+    /// <param name="dimensions">Inputs of the function.</param>
+    /// <param name="groups">Groups of inputs, each changed together; usually one input a group.</param>
+    /// <param name="function">Evaluates rows of points; answers by output, then by row.</param>
+    /// <param name="outputs">Outputs of the function.</param>
+    /// <param name="points">Points of a scramble, a power of two.</param>
+    /// <param name="scrambles">Independent scrambles, 2 or more.</param>
+    /// <param name="seed">Seed of the scrambling.</param>
+    /// <param name="confidence">Confidence of each interval.</param>
+    /// <param name="progress">Told after each evaluation which part of them is done; null where nobody asks.</param>
+    public static IReadOnlyList<SobolEstimate> Estimate(
+        int dimensions,
+        IReadOnlyList<(string Name, IReadOnlyList<int> Inputs)> groups,
+        Func<IReadOnlyList<double[]>, IReadOnlyList<double[]>> function,
+        int outputs,
+        int points,
+        int scrambles,
+        long seed,
+        double confidence = 0.95,
+        IProgress<double>? progress = null)
     {
         Guard.InRange(points, 2, 1 << 24);
         Guard.InRange(scrambles, 2, 1000);
-        double[][] first = [.. groups.Select(_ => new double[scrambles])];
-        double[][] total = [.. groups.Select(_ => new double[scrambles])];
+        Tally[] tallies = [.. Enumerable.Range(0, outputs).Select(_ => new Tally(groups.Count, scrambles))];
         for (int s = 0; s < scrambles; s++)
         {
             (double[][] a, double[][] b) = Points(dimensions, points, seed, s);
-            double[] fa = function(a);
-            double[] fb = function(b);
-            double variance = Variance(fa, fb);
+            IReadOnlyList<double[]> fa = function(a);
+            IReadOnlyList<double[]> fb = function(b);
+            for (int o = 0; o < outputs; o++)
+            {
+                tallies[o].Begin(s, fa[o], fb[o]);
+            }
+
             for (int g = 0; g < groups.Count; g++)
             {
-                double[] mixed = function(Mix(a, b, groups[g].Inputs));
-                double own = 0;
-                double rest = 0;
-                for (int i = 0; i < points; i++)
+                IReadOnlyList<double[]> mixed = function(Mix(a, b, groups[g].Inputs));
+                for (int o = 0; o < outputs; o++)
                 {
-                    own += (fb[i] - mixed[i]) * (fb[i] - mixed[i]);
-                    rest += (fa[i] - mixed[i]) * (fa[i] - mixed[i]);
+                    tallies[o].Add(s, g, fa[o], fb[o], mixed[o]);
                 }
 
-                first[g][s] = variance > 0 ? 1 - (own / (2 * points) / variance) : 0;
-                total[g][s] = variance > 0 ? rest / (2 * points) / variance : 0;
+                progress?.Report((s + ((g + 1.0) / groups.Count)) / scrambles);
             }
         }
 
-        return [.. groups.Select((group, g) =>
-        {
-            (double value, double half) = Interval(first[g], confidence);
-            (double totalValue, double totalHalf) = Interval(total[g], confidence);
-            return new SobolIndex(group.Name, value, half, totalValue, totalHalf);
-        })];
+        return [.. tallies.Select(t => t.Estimate(groups, confidence))];
     }
 
     private static (double[][] A, double[][] B) Points(int dimensions, int points, long seed, int scramble)
@@ -93,6 +108,45 @@ public static class SobolIndices
         }
 
         return mixed;
+    }
+
+    // What the scrambles gave for one output.
+    private sealed class Tally(int groups, int scrambles)
+    {
+        private readonly double[][] first = [.. Enumerable.Range(0, groups).Select(_ => new double[scrambles])];
+        private readonly double[][] total = [.. Enumerable.Range(0, groups).Select(_ => new double[scrambles])];
+        private readonly double[] means = new double[scrambles];
+        private readonly double[] variances = new double[scrambles];
+
+        public void Begin(int scramble, double[] fa, double[] fb) =>
+            (means[scramble], variances[scramble]) = ((fa.Average() + fb.Average()) / 2, Variance(fa, fb));
+
+        public void Add(int scramble, int group, double[] fa, double[] fb, double[] mixed)
+        {
+            double own = 0;
+            double rest = 0;
+            for (int i = 0; i < fa.Length; i++)
+            {
+                own += (fb[i] - mixed[i]) * (fb[i] - mixed[i]);
+                rest += (fa[i] - mixed[i]) * (fa[i] - mixed[i]);
+            }
+
+            double variance = variances[scramble];
+            first[group][scramble] = variance > 0 ? 1 - (own / (2 * fa.Length) / variance) : 0;
+            total[group][scramble] = variance > 0 ? rest / (2 * fa.Length) / variance : 0;
+        }
+
+        public SobolEstimate Estimate(IReadOnlyList<(string Name, IReadOnlyList<int> Inputs)> names, double confidence)
+        {
+            (double mean, double meanHalf) = Interval(means, confidence);
+            (double spread, double spreadHalf) = Interval(variances, confidence);
+            return new(mean, meanHalf, spread, spreadHalf, [.. names.Select((group, g) =>
+            {
+                (double value, double half) = Interval(first[g], confidence);
+                (double totalValue, double totalHalf) = Interval(total[g], confidence);
+                return new SobolIndex(group.Name, value, half, totalValue, totalHalf);
+            })]);
+        }
     }
 
     private static double Variance(double[] fa, double[] fb)

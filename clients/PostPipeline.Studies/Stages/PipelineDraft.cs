@@ -37,6 +37,7 @@ internal sealed partial class PipelineDraft(PipelineBuilder b, string name)
         int sync = Add(new StreamStage("sync and logging", "assistants", StageTags.None, b.People, SyncWork, Means("people.assistants"), null, -1, Shoot));
         List<int> editable = [sync];
         AddViewing();
+        int leading = stages.Count;
         AddMaterial(editable);
         int edit = Add(new EditStage(LockAt, s => s.X[editLockSlip], s => s.X[editAfterMaterial], [.. editable]));
         List<int> gradable = [AddTurnoversAndConform(edit)];
@@ -46,6 +47,7 @@ internal sealed partial class PipelineDraft(PipelineBuilder b, string name)
         int keep = b.Place("storage.keep");
         return new(name, stages, generations, costs, farmStage, final, s => s.X[keep] * Calendar.Day, NodesPerSpeed)
         {
+            Leading = leading,
             FarmKind = farmKind,
             FarmShare = farmShare,
             RenderKind = RenderKind,

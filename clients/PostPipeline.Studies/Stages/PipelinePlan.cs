@@ -49,14 +49,17 @@ internal sealed class PipelinePlan
     /// <summary>Nodes for a reference node's worth of speed, in a draw.</summary>
     public Func<Scope, double> NodesPerSpeed { get; }
 
+    /// <summary>How many stages at the front are the same in every pipeline of the brief; only the shoot's delay tells draws of them apart.</summary>
+    public int Leading { get; init; }
+
     /// <summary>Walks all stages, first with the lock held, then with it slipping; the scope keeps the second walk.</summary>
     public void Compute(Scope scope, PipelineResult result)
     {
         scope.LockSlips = false;
-        Walk(scope, onlyAfterLock: false);
+        WalkAll(scope);
         result.DeliveredIfLockHolds = scope.Finish[Stages.Length - 1];
         scope.LockSlips = true;
-        Walk(scope, onlyAfterLock: true);
+        Walk(scope, Leading, onlyAfterLock: true);
         result.Delivered = scope.Finish[Stages.Length - 1];
         Occupy(scope, result);
     }
@@ -65,7 +68,7 @@ internal sealed class PipelinePlan
     public long Delivered(Scope scope)
     {
         scope.LockSlips = true;
-        Walk(scope, onlyAfterLock: false);
+        WalkAll(scope);
         return scope.Finish[Stages.Length - 1];
     }
 
@@ -75,7 +78,7 @@ internal sealed class PipelinePlan
         int stage = Stages.Length - 1;
         while (true)
         {
-            Interlocked.Increment(ref counts[stage]);
+            counts[stage]++;
             int[] after = Stages[stage].After;
             if (after.Length == 0)
             {
@@ -98,9 +101,16 @@ internal sealed class PipelinePlan
         }
     }
 
-    private void Walk(Scope scope, bool onlyAfterLock)
+    // Leading stages that another pipeline has walked for this draw, under the same delay, stand already.
+    private void WalkAll(Scope scope)
     {
-        for (int i = 0; i < Stages.Length; i++)
+        Walk(scope, scope.LeadingFor == scope.ShootDelay ? Leading : 0, onlyAfterLock: false);
+        scope.LeadingFor = scope.ShootDelay;
+    }
+
+    private void Walk(Scope scope, int first, bool onlyAfterLock)
+    {
+        for (int i = first; i < Stages.Length; i++)
         {
             Stage stage = Stages[i];
             if (onlyAfterLock && !stage.HangsOnLock)

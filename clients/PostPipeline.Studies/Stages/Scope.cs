@@ -57,6 +57,12 @@ internal sealed class Scope(int inputs, int strands, int days, int mostStages)
     /// <summary>A uniform number for rounds of review.</summary>
     public double ReviewLuck { get; set; }
 
+    /// <summary>
+    /// The delay of the shoot for which this draw's leading stages, the same in every pipeline, stand walked; none where
+    /// they are not.
+    /// </summary>
+    public long? LeadingFor { get; set; }
+
     /// <summary>Start of each stage, s.</summary>
     public long[] Start { get; } = new long[mostStages];
 

@@ -43,24 +43,21 @@ public sealed record Difference(IReadOnlyList<MovedOutcome> Outcomes, IReadOnlyL
                 continue;
             }
 
-            Look(a.Name, "admissible", a.Admissible, b.Admissible);
-            Look(a.Name, "delivery P50", before.Model.Clock.DateText(a.Delivery.P50), after.Model.Clock.DateText(b.Delivery.P50));
-            Look(a.Name, "delivery P90", before.Model.Clock.DateText(a.Delivery.P90), after.Model.Clock.DateText(b.Delivery.P90));
-            Look(a.Name, "P(on time), lock slips", Numbers.Percent(a.OnTime.Share), Numbers.Percent(b.OnTime.Share));
-            Look(a.Name, "P(on time), lock holds", Numbers.Percent(a.OnTimeIfLockHolds.Share), Numbers.Percent(b.OnTimeIfLockHolds.Share));
-            Look(a.Name, "online peak P90", Numbers.Size(a.OnlinePeak.P90), Numbers.Size(b.OnlinePeak.P90));
-            Look(a.Name, "nearline peak P90", Numbers.Size(a.NearlinePeak.P90), Numbers.Size(b.NearlinePeak.P90));
-            Look(a.Name, "cost P50", Numbers.Three(a.Cost.P50), Numbers.Three(b.Cost.P50));
+            moved.AddRange(Headlines.Moved(a.Name, Headlines.Of(before.Model, a), Headlines.Of(after.Model, b)));
             Look(a.Name, "binding limit", a.Binding?.Name ?? "–", b.Binding?.Name ?? "–");
-            foreach ((Gate first, Gate second) in a.Gates.Zip(b.Gates))
-            {
-                Look(a.Name, $"gate {first.Name}", first.State.ToString().ToLowerInvariant(), second.State.ToString().ToLowerInvariant());
-            }
+            Look(a.Name, "next limit", a.Next?.Name ?? "–", b.Next?.Name ?? "–");
+            Look(a.Name, "last responsible shoot start", Days(a.LatestShootStartDays), Days(b.LatestShootStartDays));
+            Look(a.Name, "last responsible farm start", Moment(before, a.LatestFarmStart), Moment(after, b.LatestFarmStart));
+            Look(a.Name, "last responsible lock", Days(a.LatestLockDays), Days(b.LatestLockDays));
         }
 
         moved.AddRange(after.Pipelines.Where(b => before.Pipelines.All(a => a.Name != b.Name)).Select(b => new MovedOutcome(b.Name, "compared", "no", "yes")));
         return moved;
     }
+
+    private static string Days(int? days) => days is { } n ? FormattableString.Invariant($"{n} days later") : "–";
+
+    private static string Moment(Comparison comparison, double? seconds) => seconds is { } s ? comparison.Model.Clock.Text(s) : "–";
 
     private static List<MovedInput> MovedInputs(Comparison before, Comparison after, string pipeline)
     {

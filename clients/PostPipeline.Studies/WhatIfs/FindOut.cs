@@ -25,15 +25,26 @@ public static class FindOut
     /// <param name="count">Draws.</param>
     /// <param name="threads">Threads to use; the numbers do not hang on it.</param>
     /// <param name="cancellation">Ends the computation.</param>
-    public static IReadOnlyList<ValueOfKnowing> First(StudyModel model, int count = 4000, int threads = 1, CancellationToken cancellation = default)
+    public static IReadOnlyList<ValueOfKnowing> First(StudyModel model, int count = 4000, int threads = 1, CancellationToken cancellation = default) =>
+        Rank(model, count, threads, null, cancellation).Inputs;
+
+    /// <summary>Ranks the uncertain inputs and says what would be chosen now, and which gates no draw can decide.</summary>
+    /// <param name="model">The model.</param>
+    /// <param name="count">Draws.</param>
+    /// <param name="threads">Threads to use; the numbers do not hang on it.</param>
+    /// <param name="progress">Told which part is done; null where nobody asks.</param>
+    /// <param name="cancellation">Ends the computation.</param>
+    public static RankedUnknowns Rank(StudyModel model, int count = 4000, int threads = 1, IProgress<double>? progress = null, CancellationToken cancellation = default)
     {
         DrawSet draws = DrawSet.Sample(model.Inputs, count, model.Study.Brief.Seed, threads);
-        (string now, int taken) = Choose(model, model.Evaluate(draws, null, threads, cancellation: cancellation));
+        PipelineOutcome[] outcomes = Outcomes(model, model.Evaluate(draws, null, threads, cancellation: cancellation));
+        (string now, int taken) = Choose(model, outcomes);
         Worth Of(double[] column) => OfKnowing(model, draws, column, now, taken, threads, cancellation);
         Worth[] noise = [.. Enumerable.Range(0, NoiseColumns).Select(entity => Of(Noise(model.Study.Brief.Seed, entity, count)))];
         Worth floor = new(noise.Max(n => n.Changes), noise.Max(n => Math.Abs(n.Money)), noise.Max(n => Math.Abs(n.DaysLate)));
+        Estimate[] uncertain = [.. model.Inputs.Inputs.Where(i => !i.IsConstant)];
         List<ValueOfKnowing> values = [];
-        foreach (Estimate input in model.Inputs.Inputs.Where(i => !i.IsConstant))
+        foreach (Estimate input in uncertain)
         {
             cancellation.ThrowIfCancellationRequested();
             int place = model.Inputs.PlaceOf(input.Key);
@@ -46,12 +57,17 @@ public static class FindOut
                 counts && Math.Abs(worth.DaysLate) > floor.DaysLate ? worth.DaysLate : 0,
                 input.IsUnknown ? "unknown" : input.Known.ToString().ToLowerInvariant(),
                 input.Origin.Length > 0 ? input.Origin : WhoKnows(input.Key)));
+            progress?.Report((double)values.Count / uncertain.Length);
         }
 
-        return [.. values.OrderByDescending(v => v.DaysLate > 0.005 ? v.DaysLate : 0)
-            .ThenByDescending(v => v.Money)
-            .ThenByDescending(v => v.Changes)
-            .ThenBy(v => v.Input, StringComparer.Ordinal)];
+        return new(
+            now,
+            outcomes[taken].Name,
+            [.. outcomes.SelectMany(o => o.Gates.Where(g => g.State == GateState.Unknown).Select(g => new OpenGate(o.Name, g.Name, g.Says)))],
+            [.. values.OrderByDescending(v => v.DaysLate > 0.005 ? v.DaysLate : 0)
+                .ThenByDescending(v => v.Money)
+                .ThenByDescending(v => v.Changes)
+                .ThenBy(v => v.Input, StringComparer.Ordinal)]);
     }
 
     /// <summary>Places of draws in equal bins of a column, the lowest values first.</summary>
@@ -70,7 +86,7 @@ public static class FindOut
         foreach (IReadOnlyList<int> bin in Bins(column))
         {
             Evaluation evaluation = model.Evaluate(draws.Only(bin), null, threads, cancellation: cancellation);
-            (string then, int choice) = Choose(model, evaluation);
+            (string then, int choice) = Choose(model, Outcomes(model, evaluation));
             if (then == now)
             {
                 continue;
@@ -86,10 +102,11 @@ public static class FindOut
         return new(changes / draws.Count, money / draws.Count, late / draws.Count);
     }
 
+    private static PipelineOutcome[] Outcomes(StudyModel model, Evaluation evaluation) => [.. evaluation.Pipelines.Select((_, i) => Compare.Outcome(model, evaluation, i))];
+
     // The decision's name, and the pipeline that is then taken.
-    private static (string Name, int Taken) Choose(StudyModel model, Evaluation evaluation)
+    private static (string Name, int Taken) Choose(StudyModel model, PipelineOutcome[] outcomes)
     {
-        PipelineOutcome[] outcomes = [.. evaluation.Pipelines.Select((_, i) => Compare.Outcome(model, evaluation, i))];
         if (Preference.Of(model.Study.Brief, outcomes) is { } preferred)
         {
             return (preferred.Name, Array.IndexOf(outcomes, preferred));

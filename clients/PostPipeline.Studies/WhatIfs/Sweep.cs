@@ -34,10 +34,10 @@ public sealed class Sweep
         (this.model, Axes, Outputs) = (model, axes, outputs);
         Cells = axes.Aggregate(1L, (n, a) => n * a.Values.Count) is long cells and <= MaximumCells
             ? (int)cells
-            : throw new ArgumentException($"The grid has more than {MaximumCells} cells.", nameof(axes));
+            : throw new ArgumentException($"the grid has more cells than the {MaximumCells} that are allowed", nameof(axes));
         if (axes.Count is < 1 or > 2 || axes.Select(a => a.Input).Distinct().Count() < axes.Count)
         {
-            throw new ArgumentException($"{axes.Count} axes were given; allowed are one or two, of different inputs.", nameof(axes));
+            throw new ArgumentException($"{axes.Count} axes were given; allowed are one or two, of different inputs", nameof(axes));
         }
 
         this.outputs = [.. outputs.Select(name => Array.FindIndex(Known, k => k.Name == name) is int place and >= 0

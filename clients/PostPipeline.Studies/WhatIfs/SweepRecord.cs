@@ -30,7 +30,7 @@ public sealed class SweepRecord : IDisposable
         FileStream stream = new(path, FileMode.OpenOrCreate, FileAccess.ReadWrite, FileShare.Read);
         try
         {
-            long kept = Read(stream, path, digest, sweep, pipelines.Count, cells);
+            long kept = Read(stream, digest, sweep, pipelines.Count, cells);
             stream.SetLength(kept);
             stream.Seek(kept, SeekOrigin.Begin);
             StreamWriter writer = new(stream, new UTF8Encoding(false)) { NewLine = "\n", AutoFlush = true };
@@ -60,7 +60,7 @@ public sealed class SweepRecord : IDisposable
     private static string Text(double value) => value.ToString("R", CultureInfo.InvariantCulture);
 
     // Answers how many bytes of the file are whole lines.
-    private static long Read(FileStream stream, string path, string digest, Sweep sweep, int pipelines, Dictionary<int, SweepCell> cells)
+    private static long Read(FileStream stream, string digest, Sweep sweep, int pipelines, Dictionary<int, SweepCell> cells)
     {
         byte[] bytes = new byte[stream.Length];
         stream.ReadExactly(bytes);
@@ -73,7 +73,9 @@ public sealed class SweepRecord : IDisposable
 
         if (lines[0] != digest)
         {
-            throw new InvalidDataException($"'{path}' holds the record of another sweep; name another file, or delete it");
+            throw new InvalidDataException(lines[0].StartsWith("# question ", StringComparison.Ordinal)
+                ? "the file holds the record of another sweep: another brief, grid, seed or number of draws; name another file, or delete it"
+                : "the file is no record of a sweep and is left as it is; name another file");
         }
 
         foreach (string line in lines.Skip(2))

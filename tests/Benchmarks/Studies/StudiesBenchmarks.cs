@@ -1,3 +1,4 @@
+using System.Globalization;
 using PostPipeline.Embedded;
 using PostPipeline.Studies;
 using PostPipeline.Studies.Briefs;
@@ -10,7 +11,7 @@ namespace PostPipeline.Benchmarks.Studies;
 
 /// <summary>
 /// Draws of the demonstration after the calls are made: three pipelines with P10, P50 and P90 of their scalars, what each
-/// hybrid adds, where the time goes, and a cell of a sweep.
+/// hybrid adds, where the time goes, a cell of a sweep, and a whole sweep that is killed and goes on.
 /// </summary>
 internal static class StudiesBenchmarks
 {
@@ -19,10 +20,20 @@ internal static class StudiesBenchmarks
 
     public static int Run(string[] arguments)
     {
+        if (arguments is [SweepBenchmark.ChildWord, string shared, string record, string cells, string count])
+        {
+            return SweepBenchmark.Child(hybrid => Model(shared, hybrid), record, int.Parse(cells, CultureInfo.InvariantCulture), int.Parse(count, CultureInfo.InvariantCulture));
+        }
+
         int threads = Math.Min(2, Environment.ProcessorCount);
         string folder = Directory.CreateTempSubdirectory("studies").FullName;
         try
         {
+            if (arguments is ["sweep", ..])
+            {
+                return Sweep(folder);
+            }
+
             StudyModel three = Model(folder, string.Empty);
             DrawSet draws = DrawSet.Sample(three.Inputs, Draws, 1, threads);
             Evaluation evaluation = three.Evaluate(draws, null, threads);
@@ -40,13 +51,15 @@ internal static class StudiesBenchmarks
 
             DrawSet small = DrawSet.Sample(three.Inputs, 1000, 1, threads);
             Print("a cell of a sweep, 1,000 draws, one thread", () => Decision.Of(three, small, [Change.Scale("farm.speed", 1.1)]));
-            return 0;
+            return Sweep(folder);
         }
         finally
         {
             Directory.Delete(folder, recursive: true);
         }
     }
+
+    private static int Sweep(string folder) => SweepBenchmark.Run(folder, hybrid => Model(folder, hybrid), 100, 1000);
 
     private static void Whole(StudyModel model, int threads) => Outcomes(model, model.Evaluate(DrawSet.Sample(model.Inputs, Draws, 1, threads), null, threads));
 

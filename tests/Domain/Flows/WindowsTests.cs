@@ -36,6 +36,40 @@ public class WindowsTests
             }
         });
 
+    // The same against a sum over all intervals, for calendars of hundreds of days, windows that lie in clusters far apart,
+    // and the ends of the clock.
+    [Fact]
+    public void Advance_ManyWindowsNearAndFar_EqualsTheSumOverAll() =>
+        Gen.Select(
+            Gen.Select(Gen.Long[-3, 3], Gen.Long[0, 100_000], Gen.Long[0, 200], (far, from, length) => ((far * 1_000_000_000_000) + from, (far * 1_000_000_000_000) + from + length)).List[0, 400],
+            Gen.Select(Gen.Long[-4, 4], Gen.Long[-10, 110_000], (far, from) => (far * 1_000_000_000_000) + from),
+            Gen.Long[1, 40_000]).Sample((intervals, start, work) =>
+        {
+            Windows windows = Windows.From(intervals);
+            long Open(long until) => windows.Intervals.Sum(w => Math.Max(0, Math.Min(w.Until, until) - Math.Max(w.From, start)));
+            Assert.Equal(windows.Intervals.Any(w => w.From <= start && start < w.Until), windows.IsOpen(start));
+            if (windows.Advance(start, work) is { } end)
+            {
+                Assert.Equal(work, Open(end));
+                Assert.Equal(work - 1, Open(end - 1));
+            }
+            else
+            {
+                Assert.True(Open(long.MaxValue) < work);
+            }
+        }, iter: 300);
+
+    [Fact]
+    public void Always_AnyInstant_IsOpen()
+    {
+        Assert.True(Windows.Always.IsOpen(0));
+        Assert.Equal(86_400, Windows.Always.Advance(0, 86_400));
+        Windows shut = Windows.Always.Except(Windows.From([(10, 20)]));
+        Assert.Equal(21, shut.Advance(9, 2));
+        Assert.Null(Windows.Never.Advance(0, 1));
+        Assert.False(Windows.Never.IsOpen(0));
+    }
+
     [Fact]
     public void OpenBetween_AnyWindows_EqualsCountingTicks() =>
         Gen.Select(AnyWindows, Gen.Long[-250, 250], Gen.Long[0, 300]).Sample((windows, start, length) =>

@@ -25,6 +25,19 @@ public sealed partial class CriticalPathTests
             Equal(row["LS"], times.LatestStart);
             Equal(row["LF"], times.LatestFinish);
             Equal(row["slack"], times.Slack);
+            Activity activity = Activity(row, rows);
+            Equal(row["expected"], activity.Duration);
+            if (row["variance"].Length > 0)
+            {
+                // Six decimals are printed.
+                Assert.Equal(double.Parse(row["variance"], CultureInfo.InvariantCulture), activity.Variance, 5.1e-7);
+            }
+        }
+
+        Match critical = Critical().Match(example);
+        if (critical.Success)
+        {
+            Assert.Equal(critical.Groups[1].Value.Split('-'), path.Critical);
         }
 
         // The example's name carries its length, variance and chance where they are published.
@@ -43,18 +56,24 @@ public sealed partial class CriticalPathTests
     }
 
     [Fact]
+    public void Table_EveryRow_IsReadAndEveryPublishedTotalIsUsed()
+    {
+        string[] examples = [.. Rows().Select(r => r["example"]).Distinct()];
+        Assert.Equal(Rows().Count, examples.Sum(e => Rows().Count(r => r["example"] == e)));
+        Assert.True(Rows().Count >= 48 && examples.Length >= 4);
+        Assert.All(examples, e => Assert.Matches(Published(), e));
+        Assert.Equal(examples.Count(e => e.Contains("critical", StringComparison.Ordinal)), examples.Count(e => Critical().IsMatch(e)));
+        Assert.Equal(examples.Count(e => e.Contains("P(T", StringComparison.Ordinal)), examples.Count(e => Chance().IsMatch(e)));
+    }
+
+    [Fact]
     public void Network_Circle_IsRefused() =>
         Assert.Throws<ArgumentException>(() => new CriticalPath([new("a", ["b"], 1), new("b", ["a"], 1)]));
 
     private static IReadOnlyList<CsvTable.Row> Rows() => CsvTable.Read(Outside.Table("scheduling/cpm_pert_checks.csv")).Rows;
 
-    private static void Equal(string expected, double value)
-    {
-        if (expected.Length > 0)
-        {
-            Assert.Equal(double.Parse(expected, CultureInfo.InvariantCulture), value, 1e-3);
-        }
-    }
+    // A cell that is empty, or is no number, fails: every row gives its times.
+    private static void Equal(string expected, double value) => Assert.Equal(double.Parse(expected, CultureInfo.InvariantCulture), value, 1e-3);
 
     private static Activity Activity(CsvTable.Row row, CsvTable.Row[] rows)
     {
@@ -73,6 +92,9 @@ public sealed partial class CriticalPathTests
 
     [GeneratedRegex(@"(T|variance)\s*=?\s*([0-9.]+)")]
     private static partial Regex Published();
+
+    [GeneratedRegex(@"critical ([A-Z](?:-[A-Z])+)")]
+    private static partial Regex Critical();
 
     [GeneratedRegex(@"P\(T<=([0-9.]+)\)=([0-9.]+)")]
     private static partial Regex Chance();

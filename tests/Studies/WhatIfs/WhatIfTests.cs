@@ -72,7 +72,11 @@ public sealed class WhatIfTests : IDisposable
     [InlineData("farm.nodes.nod=1,2", "did you mean 'farm.nodes.node'?")]
     [InlineData("edit.lock_slip=1 d:2 d", "from:to:count")]
     [InlineData("edit.lock_slip", "INPUT=")]
-    [InlineData("edit.lock_slip=soon", "not")]
+    [InlineData("edit.lock_slip=soon", "'soon' cannot be read")]
+    [InlineData("farm.nodes.node=-1,2", "allowed is 0 nodes to 10000 nodes")]
+    [InlineData("farm.failures=0:200 %:3", "allowed is 0 % to 50 %")]
+    [InlineData("storage.online.usable=-1,2", "allowed is 0 B or more")]
+    [InlineData("edit.lock_slip=NaN", "cannot be read")]
     public void SweepAxis_WhatCannotBeRead_SaysWhatIsAllowed(string text, string says) =>
         Assert.Contains(says, Assert.Throws<ArgumentException>(() => SweepAxis.Parse(Model(), text)).Message, StringComparison.Ordinal);
 
@@ -133,12 +137,29 @@ public sealed class WhatIfTests : IDisposable
         Assert.All(values.Where(v => v.Changes <= 0), v => Assert.Equal((0, 0), (v.Money, v.DaysLate)));
     }
 
+    // Whether names are kept hangs on no number, so that gate stays open in every draw and is named apart.
+    [Fact]
+    public void FindOut_GateOnAFact_IsNamedApart()
+    {
+        StudyModel model = new(StudyFixtures.Prepared(StudyFixtures.ThreeCameras + Means.Replace("names_kept: yes", "rate: 36 Mb/s", StringComparison.Ordinal)));
+        RankedUnknowns ranked = FindOut.Rank(model, 400);
+        OpenGate gate = Assert.Single(ranked.OpenGates);
+        Assert.Equal(("proxy", "match key"), (gate.Pipeline, gate.Name));
+        Assert.Contains("whether names are kept is not known", gate.Says, StringComparison.Ordinal);
+        Assert.False(ranked.StandsIn);
+        Assert.Equal(ranked.Now, ranked.Taken);
+    }
+
     [Fact]
     public void FindOut_NothingPasses_StaysWithoutAChoice()
     {
         // The date has passed before the shoot ends: no knowledge makes any pipeline admissible.
         StudyModel model = new(StudyFixtures.Prepared(StudyFixtures.ThreeCameras.Replace("due: 2027-05-03", "due: 2027-03-02", StringComparison.Ordinal) + Means));
-        Assert.All(FindOut.First(model, 400), v => Assert.Equal((0, 0, 0), (v.Changes, v.Money, v.DaysLate)));
+        RankedUnknowns ranked = FindOut.Rank(model, 400);
+        Assert.All(ranked.Inputs, v => Assert.Equal((0, 0, 0), (v.Changes, v.Money, v.DaysLate)));
+        Assert.True(ranked.StandsIn);
+        Assert.Contains(ranked.Taken, model.Pipelines);
+        Assert.Empty(ranked.OpenGates);
     }
 
     [Fact]

@@ -69,6 +69,12 @@ internal static class ComparisonTables
                 console.WriteLine($"    {cost.Name,-40} {Numbers.Three(cost.Money.P50),12}  {cost.Payer}{(cost.PriceInvented ? ", invented price" : string.Empty)}");
             }
 
+            console.WriteLine($"  who pays (means, which add up to {Numbers.Three(p.CostMean)}): {string.Join(", ", p.Payers.Select(y => $"{y.Payer} {Numbers.Three(y.Mean)}{(y.PriceInvented ? " (invented prices)" : string.Empty)}"))}");
+            foreach (QualityRow row in p.Quality)
+            {
+                console.WriteLine($"  quality, {row.Name}: {$"{row.Value} {row.Unit}".TrimEnd()}");
+            }
+
             foreach (Finding finding in p.Findings)
             {
                 console.WriteLine($"  {finding.Name}: {finding.Says}{(finding.Remedy.Length > 0 ? $" → {finding.Remedy}" : string.Empty)}");

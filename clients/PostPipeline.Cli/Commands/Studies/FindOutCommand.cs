@@ -22,11 +22,15 @@ internal static class FindOutCommand
         int threads = Studying.ThreadsOf(session, Threads);
         Brief brief = BriefReader.ReadFile(session.Line.GetValue(File)!);
         StudyModel model = await Studying.ModelAsync(session, brief).ConfigureAwait(false);
-        IReadOnlyList<ValueOfKnowing> values = FindOut.First(model, draws, threads, session.Cancellation);
+        RankedUnknowns ranked = await session.ProgressAsync("weighing the inputs", progress => Task.FromResult(FindOut.Rank(model, draws, threads, progress, session.Cancellation))).ConfigureAwait(false);
+        IReadOnlyList<ValueOfKnowing> values = ranked.Inputs;
         return session.Answer(
             "postpipeline.find-out/1",
             new JsonObject
             {
+                ["preferred_now"] = ranked.StandsIn ? null : ranked.Now,
+                ["held_against"] = ranked.Taken,
+                ["open_gates"] = new JsonArray([.. ranked.OpenGates.Select(g => (JsonNode)new JsonObject { ["pipeline"] = g.Pipeline, ["gate"] = g.Name, ["says"] = g.Says })]),
                 ["inputs"] = new JsonArray([.. values.Select(v => (JsonNode)new JsonObject
                 {
                     ["input"] = v.Input,
@@ -39,6 +43,14 @@ internal static class FindOutCommand
             },
             console =>
             {
+                console.WriteLine(ranked.StandsIn
+                    ? $"No pipeline is admissible now. {ranked.Taken} stands in for the choice: of those that fail the fewest gates beside the date it is most likely on time."
+                    : $"Held against today's choice, {ranked.Now}.");
+                foreach (IGrouping<string, OpenGate> gate in ranked.OpenGates.GroupBy(g => $"{g.Name}: {g.Says}"))
+                {
+                    console.WriteLine($"Not known whatever the inputs are, so to be found out apart ({string.Join(", ", gate.Select(g => g.Pipeline))}): {gate.Key}.");
+                }
+
                 Table table = new Table().Border(TableBorder.Simple).AddColumns("input", "choice changes", "days of lateness saved", $"money saved {Markup.Escape(brief.Currency)}", "known now", "who would know");
                 foreach (ValueOfKnowing v in values.Take(15))
                 {

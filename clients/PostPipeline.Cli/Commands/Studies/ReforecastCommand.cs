@@ -8,6 +8,7 @@ using PostPipeline.Studies.Briefs;
 using PostPipeline.Studies.Outcomes;
 using PostPipeline.Studies.Printing;
 using PostPipeline.Studies.Reforecasts;
+using PostPipeline.Studies.WhatIfs;
 using Spectre.Console;
 
 namespace PostPipeline.Cli.Commands.Studies;
@@ -68,6 +69,14 @@ internal static class ReforecastCommand
         ["factor_of_remaining_days"] = now.Bytes.Factor,
         ["total_bytes"] = new JsonObject { ["p10"] = Math.Round(now.TotalBytes.P10), ["p50"] = Math.Round(now.TotalBytes.P50), ["p90"] = Math.Round(now.TotalBytes.P90) },
         ["total_bytes_p50_yesterday"] = yesterday is null ? null : Math.Round(yesterday.TotalBytes.P50),
+        ["outside_the_band_since"] = now.LeftBand?.ToString("uuuu-MM-dd", CultureInfo.InvariantCulture),
+        ["since_yesterday"] = yesterday is null ? null : new JsonArray([.. SinceYesterday.Of(model, yesterday, now).Select(m => (JsonNode)new JsonObject
+        {
+            ["pipeline"] = m.Pipeline,
+            ["what"] = m.What,
+            ["before"] = m.Before,
+            ["after"] = m.After,
+        })]),
         ["minutes_factor"] = now.Minutes?.Factor,
         ["seconds_per_frame_factor"] = now.SecondsPerFrame?.Factor,
         ["problem_events_factor"] = now.ProblemEvents?.Factor,
@@ -87,6 +96,15 @@ internal static class ReforecastCommand
             ["cards"] = t.Cards,
             ["offload_end_seconds"] = Math.Round(t.OffloadEnd),
             ["first_camera"] = t.FirstCamera,
+            ["supplies"] = new JsonArray([.. t.Supplies.Select(u => (JsonNode)new JsonObject
+            {
+                ["name"] = u.Name,
+                ["unit"] = u.IsBytes ? "bytes" : "cards",
+                ["left"] = Math.Round(u.Left),
+                ["takes"] = Math.Round(u.Takes),
+                ["after"] = Math.Round(u.After),
+                ["whole_left"] = u.WholeLeft,
+            })]),
         })]),
     };
 
@@ -108,6 +126,27 @@ internal static class ReforecastCommand
         foreach (Tomorrow t in now.Tomorrow)
         {
             console.WriteLine($"Next day {t.Date:uuuu-MM-dd}, unit {t.Unit}: {Numbers.Size(t.Bytes)} on {t.Cards} cards; the last is done about {Numbers.Clock(t.OffloadEnd)}; cards of camera {t.FirstCamera} first.");
+        }
+
+        foreach (Supply supply in now.Tomorrow.Select(t => t.Supplies).FirstOrDefault() ?? [])
+        {
+            string Amount(double value) => supply.IsBytes ? Numbers.Size(value) : Numbers.Three(value);
+            console.WriteLine($"  {supply.Name}: {Amount(supply.Left)} left, the day takes {Amount(supply.Takes)}, {(supply.After < 0 ? $"{Amount(-supply.After)} SHORT" : $"{Amount(supply.After)} left after it")}{(supply.WholeLeft is { } whole ? $" ({whole} whole ones)" : string.Empty)}");
+        }
+
+        if (now.Tomorrow.Count > 0 && now.Tomorrow[0].Supplies.All(u => u.IsBytes))
+        {
+            console.WriteLine("  The brief does not say how many cards there are (cards: count), so what is left of them is not known.");
+        }
+
+        if (yesterday is not null)
+        {
+            IReadOnlyList<MovedOutcome> moved = SinceYesterday.Of(model, yesterday, now);
+            console.WriteLine(moved.Count == 0 ? "Since yesterday nothing moved." : "Since yesterday:");
+            foreach (MovedOutcome m in moved)
+            {
+                console.WriteLine($"  {(m.Pipeline.Length > 0 ? $"{m.Pipeline}, " : string.Empty)}{m.What}: {m.Before} → {m.After}");
+            }
         }
     }
 }

@@ -54,15 +54,22 @@ internal static class Studying
         Compare.Run(await ModelAsync(session, brief).ConfigureAwait(false), draws, threads, session.Cancellation);
 
     /// <summary>What the user asked for in an option; what is wrong with it is an error of the option.</summary>
-    public static T Asked<T>(string option, Func<T> make)
+    /// <param name="option">Its name.</param>
+    /// <param name="value">What the user wrote there.</param>
+    /// <param name="make">Makes something of it.</param>
+    public static T Asked<T>(string option, string value, Func<T> make)
     {
         try
         {
             return make();
         }
-        catch (Exception error) when (error is ArgumentException or InvalidDataException)
+        catch (ArgumentException error)
         {
-            throw new InputException(InputProblem.Of(option, string.Empty, error is ArgumentException argument ? WithoutParameter(argument) : error.Message));
+            throw new InputException(InputProblem.Of(option, value, WithoutParameter(error)));
+        }
+        catch (Exception error) when (error is InvalidDataException or IOException or UnauthorizedAccessException)
+        {
+            throw new InputException(InputProblem.Of(option, value, error.Message));
         }
     }
 

@@ -41,9 +41,16 @@ internal static class SweepCommand
     {
         int draws = Studying.DrawsOf(session, Draws);
         int threads = Studying.ThreadsOf(session, Threads);
+        string[] outputs = session.Line.GetValue(Show)!;
+        if (outputs.FirstOrDefault(o => !Sweep.OutputNames.Contains(o)) is { } wrong)
+        {
+            throw new InputException(InputProblem.Of("--show", wrong, $"allowed is {string.Join(", ", Sweep.OutputNames)}"));
+        }
+
         Brief brief = BriefReader.ReadFile(session.Line.GetValue(File)!);
         StudyModel model = await Studying.ModelAsync(session, brief).ConfigureAwait(false);
-        Sweep sweep = Studying.Asked("--over", () => new Sweep(model, [.. session.Line.GetValue(Over)!.Select(t => SweepAxis.Parse(model, t))], session.Line.GetValue(Show)!, draws));
+        SweepAxis[] axes = [.. session.Line.GetValue(Over)!.Select(t => Studying.Asked("--over", t, () => SweepAxis.Parse(model, t)))];
+        Sweep sweep = Studying.Asked("--over", string.Join(" and ", session.Line.GetValue(Over)!), () => new Sweep(model, axes, outputs, draws));
         SortedDictionary<int, SweepCell> cells = await session.ProgressAsync("sweeping", progress => Task.FromResult(Run(session, sweep, model, threads, progress))).ConfigureAwait(false);
         return session.Answer("postpipeline.sweep/1", Result(sweep, model, cells.Values), console => Print(console, sweep, model, cells.Values));
     });
@@ -52,7 +59,7 @@ internal static class SweepCommand
     {
         SortedDictionary<int, SweepCell> cells = [];
         string? path = session.Line.GetValue(Record);
-        using SweepRecord? record = path is null ? null : Studying.Asked("--record", () => SweepRecord.Open(path, sweep, model.Pipelines));
+        using SweepRecord? record = path is null ? null : Studying.Asked("--record", path, () => SweepRecord.Open(path, sweep, model.Pipelines));
         foreach (SweepCell cell in record?.Recorded.Values ?? [])
         {
             cells[cell.Number] = cell;

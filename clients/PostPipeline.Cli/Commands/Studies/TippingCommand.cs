@@ -41,13 +41,9 @@ internal static class TippingCommand
 
         Brief brief = BriefReader.ReadFile(session.Line.GetValue(File)!);
         StudyModel model = await Studying.ModelAsync(session, brief).ConfigureAwait(false);
-        SweepAxis axis = Studying.Asked("--along", () => SweepAxis.Parse(model, $"{session.Line.GetValue(Along)}:2"));
+        string along = session.Line.GetValue(Along)!;
+        SweepAxis axis = Studying.Asked("--along", along, () => SweepAxis.ParseRange(model, along));
         (double from, double to) = (axis.Values[0], axis.Values[^1]);
-        if (!(from < to))
-        {
-            throw new InputException(InputProblem.Of("--along", session.Line.GetValue(Along)!, "the first end must lie below the second"));
-        }
-
         string unit = model.Inputs.Inputs[model.Inputs.PlaceOf(axis.Input)].Unit;
         IReadOnlyList<TippingValue> found = Tipping.Find(model, axis.Input, from, to, (to - from) / parts, draws, threads, session.Cancellation);
         return session.Answer(
