@@ -26,6 +26,8 @@ public sealed class ReportTests(BrowserFixture browsers)
             await watched.FitsAndReadsAsync();
 
             await watched.PrintAsync();
+            await watched.PartAsync("report-top");
+            await watched.PartAsync("report-storage-schedule", "Does the material fit?", "When is each step done?");
 
             IDownload download = await watched.Page.RunAndWaitForDownloadAsync(() => watched.Page.Locator("button[data-do=csv]:visible").First.ClickAsync());
             string csv = await File.ReadAllTextAsync(await download.PathAsync());

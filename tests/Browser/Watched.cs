@@ -80,6 +80,35 @@ internal sealed class Watched
         }
     }
 
+    /// <summary>
+    /// A part of the page as it stands in docs/pictures, where POSTPIPELINE_PICTURES names a folder: the top, or from the first
+    /// to the last of the charts that are named.
+    /// </summary>
+    public async Task PartAsync(string name, params string[] charts)
+    {
+        if (Environment.GetEnvironmentVariable("POSTPIPELINE_PICTURES") is not { Length: > 0 } folder)
+        {
+            return;
+        }
+
+        await Page.SetViewportSizeAsync(1280, 1500);
+        await Page.EvaluateAsync("() => { document.documentElement.setAttribute('data-theme', 'light'); window.scrollTo(0, 0); return window.postpipelinePage.draw(); }");
+        PageScreenshotOptions options = new() { Path = Path.Combine(folder, name + ".png"), FullPage = charts.Length > 0 };
+        List<LocatorBoundingBoxResult> boxes = [];
+        foreach (string chart in charts)
+        {
+            boxes.Add((await Page.Locator("figure.chart").Filter(new() { HasText = chart }).First.BoundingBoxAsync())!);
+        }
+
+        if (boxes.Count > 0)
+        {
+            (float left, float top) = (boxes.Min(b => b.X) - 12, boxes.Min(b => b.Y) - 12);
+            options.Clip = new() { X = left, Y = top, Width = boxes.Max(b => b.X + b.Width) + 12 - left, Height = boxes.Max(b => b.Y + b.Height) + 12 - top };
+        }
+
+        await Page.ScreenshotAsync(options);
+    }
+
     /// <summary>The page as it is printed on A4, for people to look at, where POSTPIPELINE_PICTURES names a folder.</summary>
     public async Task PrintAsync()
     {

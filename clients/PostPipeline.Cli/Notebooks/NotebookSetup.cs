@@ -5,6 +5,7 @@ using PostPipeline.Notebooks;
 using PostPipeline.Notebooks.Engines;
 using PostPipeline.Notebooks.Runs;
 using PostPipeline.Quantities;
+using PostPipeline.Slates.Files;
 using PostPipeline.Studies;
 
 namespace PostPipeline.Cli.Notebooks;
@@ -14,11 +15,11 @@ internal static class NotebookSetup
 {
     public static CellSetup Cells { get; } = CellSetup.Basic.With(
         [
-            typeof(SuiteClients).Assembly, typeof(StudyModel).Assembly, typeof(FootageService).Assembly, typeof(Rational).Assembly,
+            typeof(SuiteClients).Assembly, typeof(StudyModel).Assembly, typeof(Slate).Assembly, typeof(FootageService).Assembly, typeof(Rational).Assembly,
             typeof(Google.Protobuf.IMessage).Assembly, typeof(Grpc.Core.CallInvoker).Assembly, typeof(NodaTime.LocalDate).Assembly,
         ],
         [
-            "PostPipeline.Client", "PostPipeline.Notebooks.Comparisons", "PostPipeline.Notebooks.Lessons", "PostPipeline.Studies", "PostPipeline.Studies.Briefs", "PostPipeline.Studies.Outcomes", "PostPipeline.Quantities",
+            "PostPipeline.Client", "PostPipeline.Notebooks.Comparisons", "PostPipeline.Notebooks.Lessons", "PostPipeline.Notebooks.SlatePlans", "PostPipeline.Studies", "PostPipeline.Studies.Briefs", "PostPipeline.Studies.Outcomes", "PostPipeline.Quantities",
             "PostPipeline.Contracts.Footage.V1", "PostPipeline.Contracts.Rendering.V1", "PostPipeline.Contracts.Timecodes.V1", "PostPipeline.Contracts.Types.V1",
         ]);
 

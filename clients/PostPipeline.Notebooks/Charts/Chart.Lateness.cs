@@ -23,7 +23,7 @@ public static partial class Chart
             ("hovertemplate", "%{y}: %{customdata}<extra></extra>"));
         foreach (LatenessRow row in rows)
         {
-            figure.Note($"on time {Say.Probability(row.OnTime)}", row.P90 + (0.15 * margin), FigureBuilder.Text(row.Name));
+            figure.Note($"on time {Say.Probability(row.OnTime)}", 1, FigureBuilder.Text(row.Name), xref: "paper", xanchor: "right");
         }
 
         figure.LineAtX(0, "due");

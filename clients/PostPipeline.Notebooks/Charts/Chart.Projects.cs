@@ -48,7 +48,9 @@ public static partial class Chart
         }
 
         AddDates(figure, projects, bands);
-        figure.X(new Axis("Date", "calendar day"), ("type", "date"));
+        DateTime[] moments = [.. projects.SelectMany(p => p.Stages.SelectMany(s => new[] { s.Start, s.End }).Append(p.Due).Append(p.LateEnd ?? p.Due))];
+        TimeSpan margin = 0.02 * (moments.DefaultIfEmpty().Max() - moments.DefaultIfEmpty().Min());
+        figure.X(new Axis("Date", "calendar day"), ("type", "date"), ("range", moments.Length == 0 ? null : Numbers.Iso([moments.Min() - margin, moments.Max() + margin])));
         figure.Y(
             new Axis("Project", "name and pipeline"),
             ("title", null),

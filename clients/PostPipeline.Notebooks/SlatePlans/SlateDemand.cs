@@ -1,7 +1,6 @@
 using PostPipeline.Notebooks.Charts;
 using PostPipeline.Notebooks.Rendering;
 using PostPipeline.Slates.Checking;
-using PostPipeline.Slates.Judging;
 using PostPipeline.Slates.Options;
 using PostPipeline.Slates.Planning;
 
@@ -11,13 +10,14 @@ namespace PostPipeline.Notebooks.SlatePlans;
 public sealed class SlateDemand
 {
     private readonly SlateEvaluation evaluation;
+    private readonly Func<SlateEvaluation> locksHold;
     private readonly SlateProblemBuilder builder;
     private readonly string level;
     private readonly Lazy<IReadOnlyList<CapacityBreak>> breaks;
 
-    internal SlateDemand(SlateEvaluation evaluation, string level)
+    internal SlateDemand(SlateEvaluation evaluation, Func<SlateEvaluation> locksHold, string level)
     {
-        (this.evaluation, this.level) = (evaluation, level);
+        (this.evaluation, this.locksHold, this.level) = (evaluation, locksHold, level);
         builder = new(evaluation);
         breaks = new(() => SlateCheck.Run(evaluation));
     }
@@ -56,12 +56,14 @@ public sealed class SlateDemand
 
     /// <summary>Plans the slate, and runs the plan on the draws.</summary>
     /// <param name="seconds">Time for planning, as steps that fit into so many seconds of an idle machine: the same slate gives the same plan.</param>
-    public SlatePlanView Plan(double seconds)
+    public SlatePlanView Plan(double seconds) => Plan(seconds, Environment.ProcessorCount);
+
+    internal SlatePlanView Plan(double seconds, int threads)
     {
         SlateProblem problem = builder.Build(level);
-        PlanAnswer answer = SlatePlanner.Plan(problem, SlatePlanView.Settings(seconds), cancellation: Output.Stop);
+        PlanAnswer answer = SlatePlanner.Plan(problem, SlatePlanView.Settings(seconds) with { Workers = Math.Clamp(threads, 1, 64) }, cancellation: Output.Stop);
         Output.Stop.ThrowIfCancellationRequested();
-        return new(evaluation, builder, problem, answer.Plan ?? throw new InvalidOperationException($"{(answer.ProvenImpossible ? "no plan keeps every limit" : "no plan was found in the time given")}: {string.Join("; ", answer.Obstacles)}"));
+        return new(evaluation, locksHold, builder, problem, answer.Plan ?? throw new InvalidOperationException($"{(answer.ProvenImpossible ? "no plan keeps every limit" : "no plan was found in the time given")}: {string.Join("; ", answer.Obstacles)}"));
     }
 
     private string Day(int slot) => Say.Date(SlateLoads.DateOf(builder.Time.Clock, slot));

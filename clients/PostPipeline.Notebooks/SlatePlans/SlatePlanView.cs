@@ -14,11 +14,13 @@ public sealed class SlatePlanView
     private readonly SlateProblem problem;
     private readonly SlatePlan plan;
     private readonly Lazy<IReadOnlyList<JudgedProject>> judged;
+    private readonly Lazy<IReadOnlyList<JudgedProject>> judgedIfLocksHold;
 
-    internal SlatePlanView(SlateEvaluation evaluation, SlateProblemBuilder builder, SlateProblem problem, SlatePlan plan)
+    internal SlatePlanView(SlateEvaluation evaluation, Func<SlateEvaluation> locksHold, SlateProblemBuilder builder, SlateProblem problem, SlatePlan plan)
     {
         (this.evaluation, this.builder, this.problem, this.plan) = (evaluation, builder, problem, plan);
         judged = new(() => new PlanSimulation(evaluation, builder, plan).Run(Output.Stop));
+        judgedIfLocksHold = new(() => locksHold() is var holding ? new PlanSimulation(holding, new(holding), plan).Run(Output.Stop) : []);
     }
 
     /// <summary>What the plan decides, in a few sentences.</summary>
@@ -50,10 +52,10 @@ public sealed class SlatePlanView
     /// <summary>One row a project: pipeline, planned end, due, how sure.</summary>
     public NumberTable Projects => new(
         $"What is decided; probabilities over {evaluation.Draws} draws, if nothing outside the briefs' lists happens",
-        ["Project", "Priority", "Pipeline", "Cheapest alone", "Planned end", "Due", "End P50", "End P90", "P(on time)", $"Cost P50 ({MoneyUnit})"],
+        ["Project", "Priority", "Pipeline", "Cheapest alone", "Planned end", "Due", "End P50", "End P90", "On time, locks hold", "On time, locks slip", $"Cost P50 ({MoneyUnit})"],
         [.. plan.Projects.Select(IReadOnlyList<object?> (p, i) => [
             p.Project, evaluation.Projects[i].Entry.Priority, p.Pipeline, evaluation.Projects[i].Options[0].Pipeline, Day(p.End - 1), $"{evaluation.Projects[i].Entry.Due:uuuu-MM-dd}",
-            Day((int)Math.Ceiling(judged.Value[i].End.P50) - 1), Day((int)Math.Ceiling(judged.Value[i].End.P90) - 1), new Chance(judged.Value[i].OnTime.Share), (double)p.Money])]);
+            Day((int)Math.Ceiling(judged.Value[i].End.P50) - 1), Day((int)Math.Ceiling(judged.Value[i].End.P90) - 1), new Chance(judgedIfLocksHold.Value[i].OnTime.Share), new Chance(judged.Value[i].OnTime.Share), (double)p.Money])]);
 
     /// <summary>How far each aim was brought, in the order in which they count.</summary>
     public NumberTable Proof => new(
@@ -78,6 +80,13 @@ public sealed class SlatePlanView
 
     /// <summary>Storage by day against what there is.</summary>
     public Figure Occupancy => Chart.DailyLoad("Does the material fit? What each project keeps, as planned", Loads.Storage, areas: true);
+
+    /// <summary>P(on time) of each project, if the lock dates hold and with their slip.</summary>
+    public Figure OnTime => Chart.OnTime(
+        "How sure is each date?",
+        [.. judged.Value.Zip(judgedIfLocksHold.Value, (slips, holds) => new OnTimeBar(slips.Project, holds.OnTime.Share, slips.OnTime.Share, slips.OnTime.StandardError))],
+        evaluation.Slate.Confidence,
+        "Project");
 
     /// <summary>How late each project is over the draws.</summary>
     public Figure Lateness => Chart.Lateness(

@@ -16,10 +16,12 @@ internal sealed class OptionBuilder
     private readonly DrawSet set;
     private readonly Evaluation evaluation;
     private readonly double offset;
+    private readonly (int Place, Change Change)[] changes;
 
-    public OptionBuilder(Slate slate, SlateEntry entry, StudyModel model, DrawSet set, Evaluation evaluation)
+    public OptionBuilder(Slate slate, SlateEntry entry, StudyModel model, DrawSet set, Evaluation evaluation, IReadOnlyList<Change> changes)
     {
         (this.entry, this.model, this.set, this.evaluation) = (entry, model, set, evaluation);
+        this.changes = [.. changes.Select(c => (model.Inputs.PlaceOf(c.Input), c))];
         Instant slateStarts = slate.Zone.AtStartOfDay(slate.Starts).ToInstant();
         offset = (model.Study.Brief.Zone.AtStartOfDay(model.Clock.FirstDay).ToInstant() - slateStarts).TotalSeconds;
     }
@@ -112,12 +114,12 @@ internal sealed class OptionBuilder
 
             // The whole farm's simulated time over its fluid time, for work that comes at once.
             double ratio = kind == StageKind.Works && ratios.Count > 0 ? ratios[(int)(set.Luck(d)[0] * ratios.Count)] : 1;
-            return work / 3600 * (stage.IsFarm ? ratio / set.Row(d)[available] : 1);
+            return work / 3600 * (stage.IsFarm ? ratio / Input(d, available) : 1);
         }
 
         double Lasts(int d) => kind switch
         {
-            StageKind.Edits => (set.Row(d)[days] * Calendar.Day) + draws.StageDelay[place][d],
+            StageKind.Edits => (Input(d, days) * Calendar.Day) + draws.StageDelay[place][d],
             StageKind.Shoot => finish[d] - start[d],
             StageKind.Streams => 0,
             _ when stage.Resource == "link" || kind == StageKind.Lasts => Math.Min(Calendar.Never, finish[d] - start[d]) + draws.StageDelay[place][d],
@@ -130,8 +132,10 @@ internal sealed class OptionBuilder
             First = All(d => start[d] + offset),
             Last = All(d => draws.StageFinish[0][d] + offset),
             Lasts = All(Lasts),
-            Lock = kind == StageKind.Edits ? All(d => locked + (set.Row(d)[slip] * Calendar.Day) + offset) : [],
+            Lock = kind == StageKind.Edits ? All(d => locked + (Input(d, slip) * Calendar.Day) + offset) : [],
             ClassSpeeds = stage.IsFarm ? model.Study.Jobs.First(j => j.Kind == (place == plan.FarmStage ? plan.FarmKind : plan.RenderKind)).ClassSpeeds : [],
         };
     }
+
+    private double Input(int draw, int place) => changes.Where(c => c.Place == place).Aggregate(set.Row(draw)[place], (value, c) => c.Change.Apply(value));
 }

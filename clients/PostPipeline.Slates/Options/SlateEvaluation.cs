@@ -69,8 +69,9 @@ public sealed class SlateEvaluation
             HashSet<string> shared = [.. slate.Projects.SelectMany(p => p.Brief.Inputs.Select(x => x.Factor).Distinct()).Where(f => f.Length > 0).GroupBy(f => f).Where(g => g.Count() > 1).Select(g => "factor " + g.Key)];
             bool Shared(string name) => name.StartsWith("predicted.", StringComparison.Ordinal) || name is "farm.available" or "farm.failures" || shared.Contains(name);
             DrawSet set = DrawSet.Sample(models[i].Inputs, draws, own, threads, name => Shared(name) ? slate.Seed : own);
-            Evaluation evaluation = models[i].Evaluate(set, changes?.GetValueOrDefault(entry.Name) ?? [], threads, detail: true, cancellation);
-            projects.Add(new OptionBuilder(slate, entry, models[i], set, evaluation).Build());
+            IReadOnlyList<Change> moved = changes?.GetValueOrDefault(entry.Name) ?? [];
+            Evaluation evaluation = models[i].Evaluate(set, moved, threads, detail: true, cancellation);
+            projects.Add(new OptionBuilder(slate, entry, models[i], set, evaluation, moved).Build());
         }
 
         return new(slate, projects, draws);

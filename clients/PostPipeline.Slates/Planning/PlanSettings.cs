@@ -20,4 +20,10 @@ public sealed record PlanSettings
     /// of which about as many are taken as fit the seconds on an idle machine.
     /// </summary>
     public bool Repeatable { get; init; }
+
+    /// <summary>
+    /// Whether a small slate is also given to the constraint solver, which may prove what the search leaves open. Its model
+    /// takes a second or more to build, however short the time.
+    /// </summary>
+    public bool Exact { get; init; } = true;
 }

@@ -55,6 +55,7 @@ public static class SlatePlanner
                 Workers = settings.Workers,
                 Seed = settings.Seed,
                 Repeatable = settings.Repeatable,
+                Exact = settings.Exact,
             },
             start is null ? null : mapping.Write(start),
             progress is null ? null : new Relay(r => progress.Report(new(names[r.Level], r.Value, r.Bound))),

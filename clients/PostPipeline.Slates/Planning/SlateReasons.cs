@@ -22,7 +22,7 @@ public static class SlateReasons
             ?? throw new ArgumentException($"'{project}' is not a project of the slate.", nameof(project));
         string taken = plan.Of(project).Pipeline;
         List<SlateOption> others = [.. definition.Options.Where(o => o.Pipeline != taken)];
-        PlanSettings each = settings with { Seconds = Math.Max(0.1, settings.Seconds / Math.Max(1, others.Count) / 2) };
+        PlanSettings each = settings with { Seconds = Math.Max(0.1, settings.Seconds / Math.Max(1, others.Count) / 2), Exact = false };
         return new(project, taken, [.. others.Select(o => Compare(problem, plan, project, o, each, cancellation))]);
     }
 

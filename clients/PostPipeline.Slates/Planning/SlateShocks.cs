@@ -3,16 +3,25 @@ namespace PostPipeline.Slates.Planning;
 /// <summary>What can happen to a slate, each as a slate that it happened to.</summary>
 public static class SlateShocks
 {
-    /// <summary>A project starts later; its due date stays.</summary>
+    /// <summary>A project starts later, with the calendars that only its own stages have; its due date stays.</summary>
     /// <param name="problem">The slate.</param>
     /// <param name="project">The project.</param>
     /// <param name="slots">Half-days, 0 or more; a week is 14.</param>
-    public static SlateProblem Slip(SlateProblem problem, string project, int slots) =>
-        Change(problem, project, p => p with
+    public static SlateProblem Slip(SlateProblem problem, string project, int slots)
+    {
+        HashSet<string?> shared = [.. problem.Resources.Select(r => r.Calendar), .. problem.Projects.Where(p => p.Name != project).SelectMany(CalendarsOf)];
+        HashSet<string?> own = [.. problem.Projects.Where(p => p.Name == project).SelectMany(CalendarsOf).Where(c => !shared.Contains(c))];
+        SlateProblem slipped = Change(problem, project, p => p with
         {
             Release = p.Release + slots,
             Options = [.. p.Options.Select(o => o with { Stages = [.. o.Stages.Select(s => s.NotBefore > 0 ? s with { NotBefore = s.NotBefore + slots } : s)] })],
         });
+        return slipped with
+        {
+            Calendars = [.. slipped.Calendars.Select(c => own.Contains(c.Name)
+                ? c with { Open = [.. Enumerable.Range(0, c.Open.Count).Select(slot => slot >= slots && c.Open[slot - slots])] } : c)],
+        };
+    }
 
     /// <summary>A delivery moves.</summary>
     /// <param name="problem">The slate.</param>
@@ -56,6 +65,8 @@ public static class SlateShocks
                 ? r with { Outages = [.. r.Outages, new(from, problem.Clock.Slots, amount, "lost")] } : r)],
         };
     }
+
+    private static IEnumerable<string?> CalendarsOf(SlateProject project) => project.Options.SelectMany(o => o.Stages).Select(s => s.Calendar);
 
     private static SlateStage Grow(SlateStage stage, double factor, bool people) => stage with
     {

@@ -30,7 +30,7 @@ internal static class ChoiceSolver
 
         Stopwatch starting = Stopwatch.StartNew();
         search.Start(start);
-        bool small = problem.Tasks.Sum(t => t.Modes.Count) <= MostModesForExact;
+        bool small = settings.Exact && problem.Tasks.Sum(t => t.Modes.Count) <= MostModesForExact;
         double left = settings.Repeatable ? settings.Seconds : Math.Max(0.05, settings.Seconds - starting.Elapsed.TotalSeconds);
         long[] bounds = new long[levels.Count];
         for (int place = 0; place < levels.Count; place++)

@@ -20,4 +20,7 @@ public sealed record SolverSettings
     /// deterministic time, which is roughly seconds, and the threads take turns.
     /// </summary>
     public bool Repeatable { get; init; }
+
+    /// <summary>Whether the constraint solver takes what the search leaves open of a small problem of choices.</summary>
+    public bool Exact { get; init; } = true;
 }

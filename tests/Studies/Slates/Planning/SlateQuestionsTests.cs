@@ -60,6 +60,22 @@ public class SlateQuestionsTests
         EnquiryAnswer Ask(SlateProject enquiry) => SlateEnquiry.Ask(slate, enquiry, Quick);
     }
 
+    // What is open on given half-days only, such as a shoot, slips with its project; what others use stays.
+    [Fact]
+    public void Slip_MovesTheCalendarThatIsTheProjectsOwn()
+    {
+        SlateProblem slate = Slate([Project("a", 14, 10, 15), Project("b", 14, 10, 15)]);
+        int slots = slate.Clock.Slots;
+        SlateCalendar own = new("only a", [.. Enumerable.Range(0, slots).Select(s => s is 2 or 3)]);
+        SlateCalendar all = new("all", [.. Enumerable.Repeat(true, slots)]);
+        SlateProject On(SlateProject project, string calendar) => project with { Options = [.. project.Options.Select(o => o with { Stages = [.. o.Stages.Select((s, i) => i == 0 ? s with { Calendar = calendar } : s)] })] };
+        slate = slate with { Calendars = [.. slate.Calendars, own, all], Projects = [On(slate.Projects[0], own.Name), On(slate.Projects[1], all.Name)] };
+        SlateProblem slipped = SlateShocks.Slip(slate, "a", 4);
+        Assert.Equal([6, 7], Enumerable.Range(0, slots).Where(s => slipped.Calendars.Single(c => c.Name == own.Name).Open[s]));
+        Assert.Equal(all.Open, SlateShocks.Slip(slate, "a", 4).Calendars.Single(c => c.Name == all.Name).Open);
+        Assert.Equal(4, slipped.Projects[0].Release - slate.Projects[0].Release);
+    }
+
     [Fact]
     public void Replan_KeepsWhatHasStartedAndMovesTheLeast()
     {
