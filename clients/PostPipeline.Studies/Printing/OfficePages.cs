@@ -7,7 +7,7 @@ namespace PostPipeline.Studies.Printing;
 /// <summary>Pages for those who decide, pay and buy.</summary>
 internal static class OfficePages
 {
-    private const int RowsOfATable = 30;
+    private const int RowsOfATable = 26;
 
     public static IReadOnlyList<Page> Producer(Comparison comparison)
     {
@@ -45,7 +45,7 @@ internal static class OfficePages
             }
         }
 
-        return [page.Heading("Not counted").List(brief.LeftOut)];
+        return [page.Text($"Not counted, because the brief is silent about it: {string.Join("; ", brief.LeftOut)}.")];
     }
 
     public static IReadOnlyList<Page> Order(Comparison comparison)
@@ -109,7 +109,7 @@ internal static class OfficePages
         Brief brief = comparison.Model.Study.Brief;
         string[][] rows = [.. brief.Inputs.Where(i => i.Known >= Known.Guessed || i.IsUnknown).Select(i => new[]
         {
-            i.Key, i.IsConstant ? Amounts.Text(i.Likely, i.Unit) : $"{Amounts.Text(i.Low, i.Unit)} / {Amounts.Text(i.Likely, i.Unit)} / {Amounts.Text(i.High, i.Unit)}",
+            i.Key, i.IsConstant ? Amount(i.Likely, i.Unit) : $"{Amount(i.Low, i.Unit)} / {Amount(i.Likely, i.Unit)} / {Amount(i.High, i.Unit)}",
             i.IsUnknown ? "unknown" : i.Known.ToString().ToLowerInvariant(), i.Origin.Length > 0 ? i.Origin : i.Line > 0 ? $"line {i.Line}" : "default",
         })];
         List<Page> pages = [.. rows.Chunk(RowsOfATable).Select(part => new Page("Assumptions and unknowns", brief.Title).Table(["input", "low / likely / high", "known", "from"], part))];
@@ -123,4 +123,13 @@ internal static class OfficePages
             .Table(["margin", "value", "on"], comparison.Margins.Select(m => new[] { m.Name, m.Value, m.On })));
         return pages;
     }
+
+    // As the brief would say it, but sizes and short times in the unit of a person.
+    private static string Amount(double value, string unit) => unit switch
+    {
+        "B" => Numbers.Size(value),
+        "B/s" => Numbers.Rate(value),
+        "h" when Math.Abs(value) < 1 => Numbers.Duration(value * 3600),
+        _ => Amounts.Text(value, unit),
+    };
 }

@@ -6,6 +6,7 @@ namespace PostPipeline.Studies.Printing;
 /// <summary>One printed page as it is put together: a title, paragraphs, tables. Every text is escaped.</summary>
 internal sealed class Page
 {
+    private const int Short = 12;
     private readonly StringBuilder body = new();
 
     /// <summary>Begins a page.</summary>
@@ -51,10 +52,18 @@ internal sealed class Page
         body.Append("<table><thead><tr>").AppendJoin(string.Empty, head.Select(c => $"<th>{Escape(c)}</th>")).Append("</tr></thead><tbody>");
         foreach (string[] row in rows)
         {
-            body.Append("<tr>").AppendJoin(string.Empty, row.Select(c => c.Length == 0 ? "<td class=\"blank\"></td>" : $"<td>{Escape(c)}</td>")).Append("</tr>");
+            body.Append("<tr>").AppendJoin(string.Empty, row.Select(Cell)).Append("</tr>");
         }
 
         body.Append("</tbody></table>");
         return this;
     }
+
+    // A date or a number is not broken over two lines.
+    private static string Cell(string text) => text.Length switch
+    {
+        0 => "<td class=\"blank\"></td>",
+        <= Short => $"<td class=\"short\">{Escape(text)}</td>",
+        _ => $"<td>{Escape(text)}</td>",
+    };
 }

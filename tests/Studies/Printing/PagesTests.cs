@@ -71,7 +71,7 @@ public sealed partial class PagesTests
         string html = Pages.Of("set-up", Answer, Footer);
         Assert.Equal(3, Sections().Count(html));
         string first = html[..html.IndexOf("</section>", StringComparison.Ordinal)];
-        Assert.Contains("<td>camera letter in clip names</td><td>A</td><td class=\"blank\">", first, StringComparison.Ordinal);
+        Assert.Contains("<td>camera letter in clip names</td><td class=\"short\">A</td><td class=\"blank\">", first, StringComparison.Ordinal);
         Assert.DoesNotContain("a card lasts", first[..first.IndexOf("To know", StringComparison.Ordinal)], StringComparison.Ordinal);
         Assert.Contains("a card lasts 1.33 h of recording", first, StringComparison.Ordinal);
     }

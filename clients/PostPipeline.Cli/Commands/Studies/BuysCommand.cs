@@ -49,7 +49,7 @@ internal static class BuysCommand
                 }
 
                 console.Write(table);
-                console.WriteLine("Zero means that it does not bind. The thing's own price is left out. Cards are counted by the offload day, not here.");
+                console.WriteLine("Zero means that it does not bind. The thing's own price is left out.");
             });
     });
 }

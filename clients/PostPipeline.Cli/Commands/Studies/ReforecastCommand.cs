@@ -134,9 +134,17 @@ internal static class ReforecastCommand
             console.WriteLine($"  {supply.Name}: {Amount(supply.Left)} left, the day takes {Amount(supply.Takes)}, {(supply.After < 0 ? $"{Amount(-supply.After)} SHORT" : $"{Amount(supply.After)} left after it")}{(supply.WholeLeft is { } whole ? $" ({whole} whole ones)" : string.Empty)}");
         }
 
-        if (now.Tomorrow.Count > 0 && now.Tomorrow[0].Supplies.All(u => u.IsBytes))
+        if (now.Tomorrow.Count > 0)
         {
-            console.WriteLine("  The brief does not say how many cards there are (cards: count), so what is left of them is not known.");
+            string[] unknown =
+            [
+                .. model.Study.Brief.Shoot.Cameras.Any(c => c.Card.Count is null) ? ["how many cards there are (cards: count)"] : Array.Empty<string>(),
+                .. model.Study.Brief.Offload.Destinations.Any(d => d.Size is null) ? ["the size of every copy's drives (offload.destinations: size, count)"] : Array.Empty<string>(),
+            ];
+            if (unknown.Length > 0)
+            {
+                console.WriteLine($"  The brief does not say {string.Join(" or ", unknown)}, so what is left of them is not known.");
+            }
         }
 
         if (yesterday is not null)
