@@ -23,7 +23,7 @@ internal sealed class LiveLatency : IAsyncDisposable
         }));
     }
 
-    public async Task<IReadOnlyList<MoveTimes>> MeasureAsync(string command, string notebook, string parameter, int moves, int warmUp)
+    public async Task<IReadOnlyList<MoveTimes>> MeasureAsync(string command, string notebook, string parameter, int chart, int moves, int warmUp)
     {
         string data = Directory.CreateTempSubdirectory("postpipeline-latency-").FullName;
         using Process process = PageBenchmarks.Start(command, "present", notebook, "--port", "0", "--data", data);
@@ -35,7 +35,7 @@ internal sealed class LiveLatency : IAsyncDisposable
             page.SetDefaultTimeout(120_000);
             await page.GotoAsync(address);
             await page.WaitForSelectorAsync("html[data-ready='1'][data-settled='1'][data-connected='1']");
-            await page.Locator("#main .pp-plot").First.ScrollIntoViewIfNeededAsync();
+            await page.Locator("#main .pp-plot").Nth(chart).EvaluateAsync("p => p.scrollIntoView({ block: 'center' })");
             List<MoveTimes> times = [];
             for (int i = 0; i < moves + warmUp; i++)
             {

@@ -92,8 +92,8 @@ internal static class PageBenchmarks
     private static async Task MeasureAsync(string command, string browser)
     {
         await using LiveLatency latency = await LiveLatency.OpenAsync(browser);
-        Print("compare", "median under 300 ms, 95th percentile under 800 ms", await latency.MeasureAsync(command, "compare", "material", Moves, WarmUp));
-        Print("recording-and-bursts", "median under 100 ms", await latency.MeasureAsync(command, "recording-and-bursts", "rate", Moves, WarmUp));
+        Print("compare", "median under 300 ms, 95th percentile under 800 ms", await latency.MeasureAsync(command, "compare", "material", 1, Moves, WarmUp));
+        Print("recording-and-bursts", "median under 100 ms", await latency.MeasureAsync(command, "recording-and-bursts", "rate", 0, Moves, WarmUp));
     }
 
     private static void Print(string notebook, string wanted, IReadOnlyList<MoveTimes> moves)

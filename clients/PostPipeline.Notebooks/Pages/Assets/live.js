@@ -100,7 +100,7 @@
     Array.prototype.forEach.call(newPlots, function (plot, i) {
       if (!oldPlots[i]) { return; }
       var figure = JSON.parse(plot.parentNode.querySelector("script.figure").textContent);
-      oldPlots[i].style.height = plot.style.height;
+      oldPlots[i].style.height = plot.style.height; oldPlots[i].ppHeight = undefined;
       oldPlots[i].setAttribute("aria-label", plot.getAttribute("aria-label"));
       oldPlots[i].ppFigure = figure;
       plot.parentNode.replaceChild(oldPlots[i], plot);

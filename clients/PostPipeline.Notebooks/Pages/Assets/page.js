@@ -184,13 +184,13 @@
 
   // On a narrow screen margins are ours: left to itself the library widens them for long labels until no room is left for the
   // chart. Long names of rows stand in two lines and are cut, whole in the table below.
-  function fitNarrow(layout, data, width) {
+  function fitNarrow(layout, data, width, height) {
     if (layout.yaxis && layout.yaxis.type === "multicategory") { flatten(layout.yaxis, data); }
     var size = layout.font.size, room = Math.max(8, Math.floor(0.34 * width / (0.58 * size))), longest = 0;
     Object.keys(layout).filter(function (k) { return /^[xy]axis\d*$/.test(k); }).forEach(function (key) {
       var axis = layout[key], letter = key[0], name = key.replace("axis", "");
       axis.automargin = false;
-      if (letter === "x") { axis.nticks = axis.nticks || 4; axis.tickangle = 0; return; }
+      if (letter === "x") { axis.tickangle = 0; return; }
       var names = [];
       data.forEach(function (trace) { if ((trace.yaxis || "y") === name && Array.isArray(trace.y)) { trace.y.forEach(function (v) { if (typeof v === "string" && names.indexOf(v) < 0) { names.push(v); } }); } });
       if (axis.ticktext) { names = axis.ticktext; }
@@ -201,7 +201,32 @@
       if (axis.title) { axis.title = { text: "" }; }
     });
     var titled = layout.yaxis && layout.yaxis.title && layout.yaxis.title.text;
-    layout.margin = { l: Math.min(0.42 * width, 12 + (titled ? 1.6 * size : 0) + 0.58 * size * longest), r: 10, t: 84, b: 56 };
+    var left = Math.min(0.42 * width, 12 + (titled ? 1.6 * size : 0) + 0.58 * size * longest), lines = 1;
+    Object.keys(layout).filter(function (k) { return /^xaxis\d*$/.test(k); }).forEach(function (key) { layout[key].nticks = Math.max(2, Math.floor((width - left) / (6 * size))); });
+    if (layout.xaxis && layout.xaxis.title && layout.xaxis.title.text) {
+      layout.xaxis.title.text = inLines(layout.xaxis.title.text, Math.floor((width - left) / (0.62 * size)));
+      lines = layout.xaxis.title.text.split("<br>").length;
+    }
+    var rows = legendRows(layout, data, width, size);
+    layout.margin = { l: left, r: 14, t: 40 + 1.6 * size * rows, b: 38 + 1.4 * size * lines };
+    (layout.annotations || []).forEach(function (note) { if (note.yref === "paper" && note.xref === "x" && note.xanchor === "auto") { note.xanchor = place(note.x, data) > 0.5 ? "right" : "left"; } });
+    // The library scrolls a legend that is taller than half of the chart.
+    return Math.max(0, layout.margin.t + layout.margin.b - 140, 3.4 * size * rows + 20 - height);
+  }
+  // A legend in a row stands in columns as wide as its widest name.
+  function legendRows(layout, data, width, size) {
+    var names = {}, widest = 0;
+    if (layout.showlegend) { data.forEach(function (trace) { if (trace.showlegend !== false && trace.name) { names[trace.name] = 1; widest = Math.max(widest, trace.name.length); } }); }
+    var count = Object.keys(names).length;
+    return count === 0 ? 0 : Math.ceil(count / Math.max(1, Math.floor((width - 20) / (50 + 0.6 * size * widest))));
+  }
+  // Where along x something stands, 0 to 1.
+  function place(x, data) {
+    var number = function (v) { return typeof v === "number" ? v : Date.parse(v); }, least = Infinity, most = -Infinity, days = typeof x !== "number";
+    data.forEach(function (trace) { (days && Array.isArray(trace.base) ? trace.base : trace.x || []).forEach(function (v) { v = number(v); if (v < least) { least = v; } if (v > most) { most = v; } });
+      if (!days && trace.type === "bar") { least = Math.min(least, 0); }
+    });
+    return most > least ? (number(x) - least) / (most - least) : 0;
   }
   // Rows in groups as rows of one list; the first of a group carries the group's name.
   function flatten(axis, data) {
@@ -227,16 +252,21 @@
     return text.slice(0, cut) + "<br>" + (rest.length > room ? rest.slice(0, room - 1) + "\u2026" : rest);
   }
 
+  // The width between the margins of a page of A4, less a little, in CSS pixels.
+  var PaperWidth = 660;
   function drawOne(plot) {
     var map = printing ? light : isDark() ? dark : light;
     var own = figureOf(plot);
     var chart = own.play && plot.ppTime !== undefined && plot.ppTime < own.play.to ? upTo(own, plot.ppTime) : rescaled(own);
-    var layout = themed(chart.layout, map), narrow = plot.clientWidth < 520;
+    var layout = themed(chart.layout, map), wide = printing ? PaperWidth : plot.clientWidth, narrow = wide < 520, more = 0;
     layout.autosize = true;
-    layout.height = plot.clientHeight || undefined;
-    layout.font.size = root.classList.contains("large") ? 19 : narrow ? 12 : 14;
+    if (plot.ppHeight === undefined) { plot.ppHeight = parseFloat(plot.style.height) || plot.clientHeight; }
+    layout.font.size = printing ? 12 : root.classList.contains("large") ? 19 : narrow ? 12 : 14;
     var data = themed(chart.data, map);
-    if (narrow) { fitNarrow(layout, data, plot.clientWidth); }
+    if (narrow) { more = fitNarrow(layout, data, wide, plot.ppHeight); }
+    plot.style.height = plot.ppHeight + more + "px";
+    layout.height = plot.ppHeight + more;
+    if (printing) { layout.autosize = false; layout.width = PaperWidth; }
     return window.Plotly.react(plot, data, layout, { responsive: true, displaylogo: false, displayModeBar: false }).then(function () {
       plot.setAttribute("data-drawn", "1");
     });
