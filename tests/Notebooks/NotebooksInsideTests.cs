@@ -13,8 +13,8 @@ public sealed class NotebooksInsideTests
 {
     public static TheoryData<string> All => [.. NotebookFile.NamesInside];
 
-    // The comparison is run by the browser test of its report.
-    public static TheoryData<string> Quick => [.. NotebookFile.NamesInside.Where(name => name != "compare")];
+    // The comparison and the slate are run by the browser tests of their reports.
+    public static TheoryData<string> Quick => [.. NotebookFile.NamesInside.Where(name => name is not ("compare" or "slate"))];
 
     [Theory]
     [MemberData(nameof(All))]

@@ -1,5 +1,6 @@
 using PostPipeline.Slates.Scheduling;
 using PostPipeline.Slates.Searching;
+using PostPipeline.Studies.Printing;
 
 namespace PostPipeline.Slates.Planning;
 
@@ -77,8 +78,8 @@ public static class SlateReasons
             .Select(p => $"{p.Project} {p.LateSlots - plan.Of(p.Project).LateSlots} half-days later");
         return level switch
         {
-            PlanLevel.Money => $"with {pipeline} the pipelines cost {by} more",
-            PlanLevel.Extras => $"with {pipeline} what is rented costs {by} more{behind}",
+            PlanLevel.Money => $"with {pipeline} the pipelines cost {Numbers.Three(by)} more",
+            PlanLevel.Extras => $"with {pipeline} what is rented costs {Numbers.Three(by)} more{behind}",
             _ => $"with {pipeline} dates give way: {string.Join(", ", late)}{behind}",
         };
     }
