@@ -69,6 +69,7 @@ public sealed class HeadlessRunTests
     public async Task Run_StartsAProcessAndExits_LeavesNeither()
     {
         RunResult run = await TestNotebook.RunAsync(TestNotebook.OfCode("System.Diagnostics.Process.Start(\"sleep\", \"600\").Id.ToString()", "Environment.Exit(0);"));
+        Assert.Equal("The process ended by itself (exit code 0) while cell 2 ran.", run.Record.Problem);
         int id = int.Parse(((CellOutput.Value)run.Cells[0].Outputs[0]).Bundle[MimeBundle.PlainText]!, System.Globalization.CultureInfo.InvariantCulture);
         for (int i = 0; i < 50 && Directory.Exists($"/proc/{id}") && !File.ReadAllText($"/proc/{id}/stat").Contains(") Z ", StringComparison.Ordinal); i++)
         {

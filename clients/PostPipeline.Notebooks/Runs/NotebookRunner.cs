@@ -60,7 +60,7 @@ public sealed class NotebookRunner(IReadOnlyList<string> command, ServicePlace s
             };
             await process.StandardInput.WriteLineAsync(job.ToJsonString()).ConfigureAwait(false);
             await process.StandardInput.FlushAsync(CancellationToken.None).ConfigureAwait(false);
-            await ListenAsync(reader, gathered, options.Timeout, stop).ConfigureAwait(false);
+            await ListenAsync(process, reader, gathered, options.Timeout, stop).ConfigureAwait(false);
             if (gathered.IsDone)
             {
                 using CancellationTokenSource patience = new(TimeSpan.FromSeconds(5));
@@ -106,14 +106,25 @@ public sealed class NotebookRunner(IReadOnlyList<string> command, ServicePlace s
         ("DOTNET_GCgen0size", "4000000"),
     ];
 
-    private static async Task ListenAsync(StreamReader reader, Gathered gathered, TimeSpan timeout, CancellationToken stop)
+    private static async Task ListenAsync(Process process, StreamReader reader, Gathered gathered, TimeSpan timeout, CancellationToken stop)
     {
         long cellStart = Stopwatch.GetTimestamp();
         Task<string?> next = ReadAsync(reader);
+        Task gone = process.WaitForExitAsync(CancellationToken.None);
         while (true)
         {
             TimeSpan left = timeout - Stopwatch.GetElapsedTime(cellStart);
-            Task first = left <= TimeSpan.Zero ? Task.CompletedTask : await Task.WhenAny(next, Task.Delay(left, stop)).ConfigureAwait(false);
+            Task first = left <= TimeSpan.Zero ? Task.CompletedTask : await Task.WhenAny(next, gone, Task.Delay(left, stop)).ConfigureAwait(false);
+            if (ReferenceEquals(first, gone) && !next.IsCompleted)
+            {
+                // A process that the notebook started holds the pipe open: what was written is read, the end never comes.
+                first = await Task.WhenAny(next, Task.Delay(TimeSpan.FromSeconds(1), stop)).ConfigureAwait(false);
+                if (!ReferenceEquals(first, next))
+                {
+                    return;
+                }
+            }
+
             if (stop.IsCancellationRequested || (!ReferenceEquals(first, next) && !next.IsCompleted))
             {
                 gathered.Broken = stop.IsCancellationRequested ? "The run was stopped" : string.Create(CultureInfo.InvariantCulture, $"No end within {timeout.TotalSeconds:0.#} s; the run was stopped");

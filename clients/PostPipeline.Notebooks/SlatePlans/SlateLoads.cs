@@ -6,13 +6,14 @@ using PostPipeline.Slates.Planning;
 namespace PostPipeline.Notebooks.SlatePlans;
 
 /// <summary>What a plan takes of each thing that is shared, day by day.</summary>
-internal sealed class SlateLoads
+public sealed class SlateLoads
 {
     private readonly SlateProblem problem;
     private readonly SlatePlan plan;
     private readonly double farmHours;
     private readonly int days;
 
+    /// <summary>The loads of a plan.</summary>
     /// <param name="problem">The slate as a planning problem.</param>
     /// <param name="plan">Its plan.</param>
     /// <param name="capacities">How many hours an open half-day of the farm has.</param>
@@ -40,6 +41,8 @@ internal sealed class SlateLoads
         ByDay(Capacity(r), (a, b) => Math.Min(a, b) * SlateCapacities.StorageUnit / 1e12)))];
 
     /// <summary>The calendar day of a half-day.</summary>
+    /// <param name="clock">The slate's clock.</param>
+    /// <param name="slot">The half-day.</param>
     public static DateOnly DateOf(SlateClock clock, int slot)
     {
         LocalDate date = clock.DateOf(slot);
@@ -47,6 +50,8 @@ internal sealed class SlateLoads
     }
 
     /// <summary>The moment at which a half-day begins.</summary>
+    /// <param name="clock">The slate's clock.</param>
+    /// <param name="slot">The half-day; a part of one counts.</param>
     public static DateTime MomentOf(SlateClock clock, double slot) => DateOf(clock, 0).ToDateTime(TimeOnly.MinValue).AddHours(12 * slot);
 
     private DateOnly FirstDay => DateOf(problem.Clock, 0);

@@ -47,7 +47,11 @@ public sealed class RenderTimeVerbTests : IDisposable
         Assert.Equal(old, against.GetProperty("other").GetProperty("model").GetString());
         Assert.Equal(10, against.GetProperty("families_held_out").GetInt32());
         Assert.True(against.GetProperty("new").GetProperty("mean_percent").GetDouble() < against.GetProperty("other").GetProperty("mean_percent").GetDouble() / 2);
-        Assert.Contains("the new model errs less", (await Run(again)).Output, StringComparison.Ordinal);
+        if (Environment.GetEnvironmentVariable("POSTPIPELINE_LONG") == "1")
+        {
+            Assert.Contains("the new model errs less", (await Run(again)).Output, StringComparison.Ordinal);
+        }
+
         (int exitCode, _, string error) = await Run(["train", Rows(), .. columns, "--on", "set"]);
         Assert.Equal(ExitCode.BadInput, exitCode);
         Assert.Contains("--against", error, StringComparison.Ordinal);

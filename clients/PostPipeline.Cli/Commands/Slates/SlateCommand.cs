@@ -18,13 +18,15 @@ namespace PostPipeline.Cli.Commands.Slates;
 /// <summary><c>slate</c>: many projects on one farm, one storage pool, with one set of people.</summary>
 internal static class SlateCommand
 {
-    private static readonly Argument<string> File = new("slate") { Description = "The slate, a YAML file; briefs lie beside it." };
-    private static readonly Option<int> Draws = Studying.Draws(SlateEvaluation.UsualDraws);
-    private static readonly Option<int> Threads = Studying.Threads();
-    private static readonly Option<double> Seconds = new("--seconds") { Description = "Time for planning, all levels together.", DefaultValueFactory = _ => 30, HelpName = "S" };
+    internal static readonly Argument<string> File = new("slate") { Description = "The slate, a YAML file; briefs lie beside it." };
+    internal static readonly Option<int> Draws = Studying.Draws(SlateEvaluation.UsualDraws);
+    internal static readonly Option<int> Threads = Studying.Threads();
+    internal static readonly Option<double> Seconds = new("--seconds") { Description = "Time for planning, all levels together.", DefaultValueFactory = _ => 30, HelpName = "S" };
     private static readonly Option<string?> Dates = new("--dates") { Description = "Also write the plan as an iCalendar file.", HelpName = "FILE" };
 
-    public static Command Create() => new("slate", "Many projects on one farm, one storage pool, with one set of people.") { Check(), Plan() };
+    private static readonly Option<string?> Tables = new("--csv") { Description = "Also write stages, days (farm and storage with their capacity) and lateness as CSV.", HelpName = "FOLDER" };
+
+    public static Command Create() => new("slate", "Many projects on one farm, one storage pool, with one set of people.") { Check(), Plan(), SlateQuestions.Shock(), SlateQuestions.Enquiry() };
 
     private static Command Check() => new Command("check", "Hold what is due against what there is, before anything is planned.") { File, Draws, Threads }.Runs(async session =>
     {
@@ -61,25 +63,21 @@ internal static class SlateCommand
             breaks.Count == 0 ? ExitCode.Done : ExitCode.No);
     });
 
-    private static Command Plan() => new Command("plan", "Plan which pipeline each project takes and when its stages run; then run the plan on draws.") { File, Draws, Threads, Seconds, Dates }.Runs(async session =>
+    private static Command Plan() => new Command("plan", "Plan which pipeline each project takes and when its stages run; then run the plan on draws.") { File, Draws, Threads, Seconds, Dates, Tables }.Runs(async session =>
     {
-        double seconds = session.Line.GetValue(Seconds);
-        if (seconds is not (>= 0.1 and <= 86_400))
-        {
-            throw new InputException(InputProblem.Of("--seconds", seconds.ToString(CultureInfo.InvariantCulture), "allowed is 0.1 to 86,400"));
-        }
-
+        double seconds = SecondsOf(session);
         SlateEvaluation evaluation = await EvaluateAsync(session).ConfigureAwait(false);
         SlateProblemBuilder builder = new(evaluation);
-        PlanAnswer answer = SlatePlanner.Plan(builder.Build(), new() { Seconds = seconds, Repeatable = true }, cancellation: session.Cancellation);
+        SlateProblem problem = builder.Build();
+        OutputFolder? tables = session.Line.GetValue(Tables) is { } folder ? OutputFolder.Open(folder) : null;
+        PlanAnswer answer = SlatePlanner.Plan(problem, Settings(seconds), progress: Progress(session), cancellation: session.Cancellation);
         if (answer.Plan is not { } plan)
         {
-            return session.Answer(
-                "postpipeline.slate.plan/1",
-                new JsonObject { ["planned"] = false, ["proven_impossible"] = answer.ProvenImpossible, ["obstacles"] = new JsonArray([.. answer.Obstacles.Select(o => (JsonNode)o)]) },
-                console => console.WriteLine($"{(answer.ProvenImpossible ? "No plan keeps every limit" : "No plan was found in the time given")}: {string.Join("; ", answer.Obstacles)}"),
-                ExitCode.No);
+            return NoPlan(session, answer);
         }
+
+        session.Note("… why each project got its pipeline");
+        IReadOnlyList<PipelineReason> reasons = SlateReasons.OfAll(problem, plan, Settings(Math.Max(0.1, seconds / 4)), session.Cancellation);
 
         IReadOnlyList<JudgedProject> judged = new PlanSimulation(evaluation, builder, plan).Run(session.Cancellation);
         if (session.Line.GetValue(Dates) is { } path)
@@ -87,11 +85,16 @@ internal static class SlateCommand
             OutputFolder.Open(Path.GetDirectoryName(Path.GetFullPath(path))!).Write(Path.GetFileName(path), SlateCalendarFile.Write(plan, builder.Time, TimeProvider.System));
         }
 
+        if (tables is not null)
+        {
+            SlateTables.Write(tables, evaluation, builder, problem, plan, judged);
+        }
+
         bool sure = judged.All(j => j.OnTime.Share >= evaluation.Slate.Confidence);
-        return session.Answer("postpipeline.slate.plan/1", Result(builder.Time, plan, judged), console => Print(console, evaluation, builder.Time, plan, judged), sure ? ExitCode.Done : ExitCode.No);
+        return session.Answer("postpipeline.slate.plan/1", Result(builder.Time, plan, judged, reasons), console => Print(console, evaluation, builder.Time, plan, judged, reasons), sure ? ExitCode.Done : ExitCode.No);
     });
 
-    private static async Task<SlateEvaluation> EvaluateAsync(Session session)
+    internal static async Task<SlateEvaluation> EvaluateAsync(Session session)
     {
         int draws = Studying.DrawsOf(session, Draws);
         int threads = Studying.ThreadsOf(session, Threads);
@@ -105,10 +108,10 @@ internal static class SlateCommand
             cancellation: session.Cancellation);
     }
 
-    private static JsonObject Result(SlateTime time, SlatePlan plan, IReadOnlyList<JudgedProject> judged) => new()
+    private static JsonObject Result(SlateTime time, SlatePlan plan, IReadOnlyList<JudgedProject> judged, IReadOnlyList<PipelineReason> reasons) => new()
     {
         ["planned"] = true,
-        ["levels"] = new JsonArray([.. plan.Levels.Select(l => (JsonNode)new JsonObject { ["level"] = l.Level.ToString(), ["value"] = l.Value, ["bound"] = l.Bound, ["proven"] = l.IsProven })]),
+        ["levels"] = new JsonArray([.. plan.Levels.Select(l => (JsonNode)new JsonObject { ["level"] = l.Level.ToString(), ["value"] = l.Value, ["bound"] = l.Bound, ["gap"] = l.Gap, ["proven"] = l.IsProven })]),
         ["rentals"] = new JsonArray([.. plan.Rentals.Select(r => (JsonNode)new JsonObject { ["resource"] = r.Resource, ["from"] = Date(time, r.From), ["until"] = Date(time, r.Until - 1), ["units"] = r.Units, ["price"] = r.Price })]),
         ["projects"] = new JsonArray([.. plan.Projects.Select((p, i) => (JsonNode)new JsonObject
         {
@@ -117,11 +120,12 @@ internal static class SlateCommand
             ["planned_end"] = Date(time, p.End - 1),
             ["late_half_days"] = p.LateSlots,
             ["on_time"] = judged[i].OnTime.Share,
+            ["instead"] = new JsonArray([.. reasons[i].Alternatives.Select(a => (JsonNode)new JsonObject { ["pipeline"] = a.Pipeline, ["reason"] = a.Reason })]),
             ["stages"] = new JsonArray([.. p.Stages.Select(s => (JsonNode)new JsonObject { ["stage"] = s.Stage, ["start"] = s.Start, ["end"] = s.End, ["farm_class"] = s.FarmClass, ["nodes"] = s.Nodes })]),
         })]),
     };
 
-    private static void Print(IAnsiConsole console, SlateEvaluation evaluation, SlateTime time, SlatePlan plan, IReadOnlyList<JudgedProject> judged)
+    private static void Print(IAnsiConsole console, SlateEvaluation evaluation, SlateTime time, SlatePlan plan, IReadOnlyList<JudgedProject> judged, IReadOnlyList<PipelineReason> reasons)
     {
         Table table = new Table().Border(TableBorder.Simple).AddColumns("project", "pipeline", "planned end", "due", $"on time, {evaluation.Draws} draws", "end P50", "end P90");
         for (int i = 0; i < plan.Projects.Count; i++)
@@ -138,23 +142,82 @@ internal static class SlateCommand
         }
 
         console.Write(table);
+        foreach (PipelineReason r in reasons.Where(r => r.Alternatives.Count > 0))
+        {
+            console.WriteLine($"{r.Project} takes {r.Pipeline}: {string.Join("; ", r.Alternatives.Select(a => a.Reason))}.");
+        }
+
         foreach (RentalPlan r in plan.Rentals)
         {
-            console.WriteLine($"Rent {r.Units} of {r.Resource} from {Date(time, r.From)} to {Date(time, r.Until - 1)} for {r.Price} {evaluation.Slate.Currency}.");
+            bool storage = r.Resource is "online" or "nearline";
+            string what = storage ? $"{Numbers.Three(r.Units * SlateCapacities.StorageUnit / 1e12)} TB of {r.Resource} storage" : $"{r.Units} of {r.Resource}";
+            console.WriteLine($"Rent {what} from {Date(time, r.From)} to {Date(time, r.Until - 1)} for {r.Price} {evaluation.Slate.Currency}.");
         }
 
         foreach (PlanLevelResult l in plan.Levels)
         {
-            console.WriteLine($"{l.Level}: {l.Value}{(l.IsProven ? ", proven the least" : $", no plan has less than {l.Bound}")}");
+            console.WriteLine($"{AimOf(l.Level)}: {l.Value}{(l.IsProven ? ", proven the least" : $", no plan has less than {l.Bound}: a gap of {l.Gap}")}");
         }
 
         console.WriteLine($"Planned at {evaluation.Slate.Level}; probabilities hold if nothing outside the briefs' lists happens. Rest and local rules on working hours prevail.");
     }
 
-    private static string Date(SlateTime time, int slot) => time.Clock.DateOf(slot).ToString("uuuu-MM-dd", CultureInfo.InvariantCulture);
+    private static string AimOf(PlanLevel level) => level switch
+    {
+        PlanLevel.Lateness => "Half-days late of firm projects, times priority",
+        PlanLevel.FirstHoldLateness => "Half-days late of first holds, times priority",
+        PlanLevel.SecondHoldLateness => "Half-days late of second holds, times priority",
+        PlanLevel.Extras => "Money for what is rented",
+        PlanLevel.Money => "Money of the pipelines",
+        _ => "Half-days by which starts move",
+    };
+
+    internal static double SecondsOf(Session session)
+    {
+        double seconds = session.Line.GetValue(Seconds);
+        return seconds is >= 0.1 and <= 86_400
+            ? seconds
+            : throw new InputException(InputProblem.Of("--seconds", seconds.ToString(CultureInfo.InvariantCulture), "allowed is 0.1 to 86,400"));
+    }
+
+    internal static PlanSettings Settings(double seconds) => new() { Seconds = Math.Max(0.1, seconds), Repeatable = true };
+
+    internal static IProgress<PlanProgress> Progress(Session session) => new Reached(session);
+
+    internal static int NoPlan(Session session, PlanAnswer answer) => session.Answer(
+        "postpipeline.slate.plan/1",
+        new JsonObject { ["planned"] = false, ["proven_impossible"] = answer.ProvenImpossible, ["obstacles"] = new JsonArray([.. answer.Obstacles.Select(o => (JsonNode)o)]) },
+        console => console.WriteLine($"{(answer.ProvenImpossible ? "No plan keeps every limit" : "No plan was found in the time given")}: {string.Join("; ", answer.Obstacles)}"),
+        ExitCode.No);
+
+    internal static string Date(SlateTime time, int slot) => time.Clock.DateOf(slot).ToString("uuuu-MM-dd", CultureInfo.InvariantCulture);
 
     private sealed class Notes(Session session) : IProgress<string>
     {
         public void Report(string value) => session.Note($"… {value}");
+    }
+
+    // One line a level and second at most: a search reports far more often than anybody reads.
+    private sealed class Reached(Session session) : IProgress<PlanProgress>
+    {
+        private readonly Lock gate = new();
+        private PlanLevel? level;
+        private long last;
+
+        public void Report(PlanProgress value)
+        {
+            lock (gate)
+            {
+                long now = TimeProvider.System.GetTimestamp();
+                if (level == value.Level && TimeProvider.System.GetElapsedTime(last, now) < TimeSpan.FromSeconds(1))
+                {
+                    return;
+                }
+
+                (level, last) = (value.Level, now);
+            }
+
+            session.Note($"… {AimOf(value.Level)}: {value.Value} so far, no plan has less than {value.Bound}");
+        }
     }
 }
