@@ -18,7 +18,7 @@ namespace PostPipeline.Services.Tests.Transports;
 /// </summary>
 public sealed class SameBytesTests(SuiteTransports suite) : IClassFixture<SuiteTransports>
 {
-    private static readonly int Requests = Environment.GetEnvironmentVariable("POSTPIPELINE_LONG") == "1" ? 500 : 25;
+    private static readonly int Requests = Environment.GetEnvironmentVariable("POSTPIPELINE_LONG") == "1" ? 500 : 12;
 
     public static TheoryData<string> Methods =>
         [.. AllMethods().Select(method => $"{method.Service.FullName}/{method.Name}").Order(StringComparer.Ordinal)];
