@@ -1,6 +1,6 @@
-using PostPipeline.Embedded;
 using PostPipeline.Notebooks.Charts;
 using PostPipeline.Notebooks.Comparisons;
+using PostPipeline.Notebooks.Tests.Support;
 using PostPipeline.Studies;
 using PostPipeline.Studies.Briefs;
 using Xunit;
@@ -8,7 +8,8 @@ using Xunit;
 namespace PostPipeline.Notebooks.Tests;
 
 /// <summary>What a person moves on the comparison's page reaches the inputs that it names.</summary>
-public sealed class ComparisonMovesTests
+[Collection(SuiteTests.Name)]
+public sealed class ComparisonMovesTests : SuiteTests
 {
     [Fact]
     public void Changes_NothingMoved_AreNone() => Assert.Empty(new ComparisonMoves().Changes(Demo.Brief()));
@@ -36,9 +37,6 @@ public sealed class ComparisonMovesTests
     [Fact]
     public async Task Compare_MoreMaterialOrMoreSlip_IsNotEarlierAndP50IsNotP90()
     {
-        string data = Directory.CreateTempSubdirectory("postpipeline-moves-").FullName;
-        await using EmbeddedSuite suite = EmbeddedSuite.InFolder(data);
-        Suite.Use(_ => Task.FromResult(suite.Clients));
         StudyModel model = await ComparisonStudy.PrepareAsync(ComparisonStudy.Brief());
         NumberTable asItIs = ComparisonStudy.Compare(model, new(), 100).Summary;
         NumberTable more = ComparisonStudy.Compare(model, new(MaterialPercent: 150), 100).Summary;
@@ -55,6 +53,5 @@ public sealed class ComparisonMovesTests
         }
 
         Assert.NotEqual(asItIs.Rows.Select(r => r[3]), slips.Rows.Select(r => r[3]));
-        Directory.Delete(data, recursive: true);
     }
 }

@@ -1,4 +1,3 @@
-using PostPipeline.Embedded;
 using PostPipeline.Notebooks.Charts;
 using PostPipeline.Notebooks.Documents;
 using PostPipeline.Notebooks.Lessons;
@@ -9,7 +8,8 @@ using Xunit;
 namespace PostPipeline.Notebooks.Tests;
 
 /// <summary>The notebooks that travel inside the program: their shape, their headline numbers, and that they run.</summary>
-public sealed class NotebooksInsideTests
+[Collection(SuiteTests.Name)]
+public sealed class NotebooksInsideTests : SuiteTests
 {
     public static TheoryData<string> All => [.. NotebookFile.NamesInside];
 
@@ -57,9 +57,6 @@ public sealed class NotebooksInsideTests
     [InlineData(96, 424.673, 20.09, 80.38)]
     public async Task Recording_WorkedExample_IsReproduced(double rate, double megabytes, double recorded, double screen)
     {
-        string data = Directory.CreateTempSubdirectory("postpipeline-lesson-").FullName;
-        await using EmbeddedSuite suite = EmbeddedSuite.InFolder(data);
-        Suite.Use(_ => Task.FromResult(suite.Clients));
         RecordingLesson lesson = await RecordingLesson.AskAsync(new("4096 × 2160", 12, 3, rate, 24), new(512, 450, 0.85, 0, 0, "unknown"));
         Assert.Equal(4_423_680, lesson.Rate.BytesPerFrame);
         Assert.Equal(megabytes, lesson.Assessment.NeededBytesPerSecond / 1e6, 0.0005);
@@ -71,7 +68,6 @@ public sealed class NotebooksInsideTests
             Assert.Equal(3.34, lesson.Assessment.NeededRatio, 1e-9);
         }
 
-        Directory.Delete(data, recursive: true);
     }
 
     // Common practice, no source: 4 bits a pixel are 3:1 of 12-bit photosites, 4:1 of 16-bit ones, 5:1 of 10-bit 4:2:2 and 9:1 of
@@ -79,15 +75,11 @@ public sealed class NotebooksInsideTests
     [Fact]
     public async Task Ratios_OneRate_IsAnotherRatioAgainstEachBase()
     {
-        string data = Directory.CreateTempSubdirectory("postpipeline-lesson-").FullName;
-        await using EmbeddedSuite suite = EmbeddedSuite.InFolder(data);
-        Suite.Use(_ => Task.FromResult(suite.Clients));
         RecordingLesson lesson = await RecordingLesson.AskAsync(new("4096 × 2160", 12, 3, 24, 24), new(512, 450, 0.85, 0, 0, "unknown"));
         Assert.Equal(4, lesson.Rate.BitsPerPixel);
         NumberTable ratios = await lesson.RatiosAsync();
         Assert.Equal(["12-bit photosites", "16-bit photosites", "10-bit 4:2:2", "12-bit 4:4:4"], ratios.Rows.Select(r => (string)r[0]!));
         Assert.Equal([3.0, 4.0, 5.0, 9.0], ratios.Rows.Select(r => (double)r[2]!));
-        Directory.Delete(data, recursive: true);
     }
 
     // Common practice, no source: uncompressed 480 frames/s, a buffer of 96 GB, 900 MB/s written: 17.55 s where the window
@@ -100,13 +92,9 @@ public sealed class NotebooksInsideTests
     [InlineData(0, "unknown", 15.07)]
     public async Task Burst_WorkedExample_IsReproduced(double trigger, string drains, double seconds)
     {
-        string data = Directory.CreateTempSubdirectory("postpipeline-lesson-").FullName;
-        await using EmbeddedSuite suite = EmbeddedSuite.InFolder(data);
-        Suite.Use(_ => Task.FromResult(suite.Clients));
         RecordingLesson lesson = await RecordingLesson.AskAsync(new("4096 × 2160", 12, 1, 480, 24), new(2_000, 900, 1, 96, trigger, drains));
         Assert.Equal(seconds, lesson.Assessment.Burst.WindowSeconds, 0.005);
         Assert.Equal(trigger * lesson.Assessment.Burst.WindowSeconds, lesson.Assessment.Burst.SecondsBeforePress, 1e-6);
-        Directory.Delete(data, recursive: true);
     }
 
     // Common practice, no source: 96 frames/s on base 24 from 10:00:00:00 for 30 s are 2,880 frames, one label each, to
@@ -114,14 +102,10 @@ public sealed class NotebooksInsideTests
     [Fact]
     public async Task OffSpeed_WorkedExample_IsReproduced()
     {
-        string data = Directory.CreateTempSubdirectory("postpipeline-lesson-").FullName;
-        await using EmbeddedSuite suite = EmbeddedSuite.InFolder(data);
-        Suite.Use(_ => Task.FromResult(suite.Clients));
         OffSpeedLesson lesson = await OffSpeedLesson.AskAsync(new(96, 24, 30, "10:00:00:00", "10:01:00:00", 1_440, "one label a frame"));
         Assert.Contains("2,880 frames in 30 s, 120 s on screen", lesson.Answer.Text, StringComparison.Ordinal);
         Assert.Contains("10:00:00:00 to 10:02:00:00, **1,440 labels used twice**", lesson.Answer.Text, StringComparison.Ordinal);
         Assert.Contains("share 1,440 labels", (await lesson.StripAsync()).Summary, StringComparison.Ordinal);
-        Directory.Delete(data, recursive: true);
     }
 
     // Common practice, no source: 98 min = 141,120 frames in 1,450 events with 16-frame handles are 187,520 frames, 0.830 TB
@@ -131,9 +115,6 @@ public sealed class NotebooksInsideTests
     [Fact]
     public async Task Pull_WorkedExample_IsReproduced()
     {
-        string data = Directory.CreateTempSubdirectory("postpipeline-lesson-").FullName;
-        await using EmbeddedSuite suite = EmbeddedSuite.InFolder(data);
-        Suite.Use(_ => Task.FromResult(suite.Clients));
         PullLesson lesson = await PullLesson.AskAsync(new(98, 1_450, 16, 240, 4096, 2160));
         Assert.Equal(0, lesson.Summary.EventsForPerson);
         Assert.Equal(187_520, lesson.Summary.PullIfTrimmed.Frames);
@@ -141,7 +122,6 @@ public sealed class NotebooksInsideTests
         Assert.Equal(8_352_000L * 4_423_680, lesson.Summary.PullIfWhole.Bytes);
         Assert.Equal(187_520L * (53_084_160 + (2_160 * 16) + 400), lesson.SequenceBytes);
         Assert.Contains("**0.830 TB**", lesson.Answer.Text, StringComparison.Ordinal);
-        Directory.Delete(data, recursive: true);
     }
 
     // Common practice, no source: at 8 characters KESTREL_07 and KESTREL_08 merge; at 12 they do not.
@@ -150,13 +130,9 @@ public sealed class NotebooksInsideTests
     [InlineData(12, 1, false)]
     public async Task Reels_CutOff_MergeOrStayApart(int characters, int candidates, bool person)
     {
-        string data = Directory.CreateTempSubdirectory("postpipeline-lesson-").FullName;
-        await using EmbeddedSuite suite = EmbeddedSuite.InFolder(data);
-        Suite.Use(_ => Task.FromResult(suite.Clients));
         ReelLesson lesson = await ReelLesson.AskAsync("KESTREL_07", "KESTREL_08", characters);
         Assert.Equal(2, lesson.Answer.Events.Count);
         Assert.All(lesson.Answer.Events, e => Assert.Equal((candidates, person), (e.Candidates, e.NeedsPerson)));
-        Directory.Delete(data, recursive: true);
     }
 
     // Common practice, no source: 512 GB, reader 800, destinations 1,200/450/250 MB/s, verified at the same rates: 68.3 min;
@@ -164,9 +140,6 @@ public sealed class NotebooksInsideTests
     [Fact]
     public async Task Offload_WorkedExample_IsReproduced()
     {
-        string data = Directory.CreateTempSubdirectory("postpipeline-lesson-").FullName;
-        await using EmbeddedSuite suite = EmbeddedSuite.InFolder(data);
-        Suite.Use(_ => Task.FromResult(suite.Clients));
         OffloadBench bench = new(512, 800, 1_200, 450, 250, 2, 3);
         Assert.Equal(68.27, await OffloadLesson.CardMinutesAsync(bench), 0.01);
         Assert.Equal(37.93, await OffloadLesson.CardMinutesAsync(bench with { Third = 900 }), 0.01);
@@ -175,7 +148,6 @@ public sealed class NotebooksInsideTests
 
         // Doubling the fastest link (1,200 MB/s) buys nothing; replacing the slowest does; the reader buys nothing after that either.
         Assert.Equal([68.27, 68.27, 37.93, 37.93], (await new OffloadLesson(bench).PurchasesAsync()).Select(c => Math.Round(c.Minutes, 2)));
-        Directory.Delete(data, recursive: true);
     }
 
     // Copies compared with the first read, or with each other, agree and are wrong; only another read of the card, or hashes
@@ -193,9 +165,6 @@ public sealed class NotebooksInsideTests
     [Fact]
     public async Task Storage_TwiceTheRatio_DoublesWhatIsRecordedAndNotTheRenders()
     {
-        string data = Directory.CreateTempSubdirectory("postpipeline-lesson-").FullName;
-        await using EmbeddedSuite suite = EmbeddedSuite.InFolder(data);
-        Suite.Use(_ => Task.FromResult(suite.Clients));
         StorageLesson once = await StorageLesson.AskAsync(110 / 60.0 * 25);
         StorageLesson twice = await StorageLesson.AskAsync(110 / 60.0 * 50);
         double[] fixedTerabytes = [2, 2, 4.83];
@@ -204,7 +173,6 @@ public sealed class NotebooksInsideTests
             Assert.Equal((2 * (once.Peaks[i].Online - fixedTerabytes[i])) + fixedTerabytes[i], twice.Peaks[i].Online, 1e-9);
             Assert.Equal(2 * once.Peaks[i].Nearline, twice.Peaks[i].Nearline, 1e-9);
         });
-        Directory.Delete(data, recursive: true);
     }
 
     // The loop follows the cards of the offload simulation: a card is pulled, copied, verified and back in that order, one
@@ -212,9 +180,6 @@ public sealed class NotebooksInsideTests
     [Fact]
     public async Task Loop_OfCards_KeepsItsOrder()
     {
-        string data = Directory.CreateTempSubdirectory("postpipeline-lesson-").FullName;
-        await using EmbeddedSuite suite = EmbeddedSuite.InFolder(data);
-        Suite.Use(_ => Task.FromResult(suite.Clients));
         Figure loop = await new OffloadLesson(new(512, 800, 1_200, 450, 250, 2, 3)).LoopAsync(3);
         Assert.NotNull(loop.Play);
         var bars = loop.Table.Rows.Select(r => (Lane: (string)r[0]!, State: (string)r[1]!, Start: (double)r[2]!, End: (double)r[3]!)).ToArray();
@@ -225,7 +190,6 @@ public sealed class NotebooksInsideTests
             Assert.All(lane.Zip(lane.Skip(1)), pair => Assert.Equal(pair.First.End, pair.Second.Start, 1e-9));
         });
         Assert.All(bars.Where(b => b.State == "copied"), one => Assert.InRange(bars.Count(b => b.State == "copied" && b.Start <= one.Start && one.Start < b.End), 1, 2));
-        Directory.Delete(data, recursive: true);
     }
 
     // Common practice, no source: 187.5 recorded hours of the reference clip are 71.663616 TB; native 84.41 TB online,
@@ -233,9 +197,6 @@ public sealed class NotebooksInsideTests
     [Fact]
     public async Task Storage_WorkedExample_IsReproduced()
     {
-        string data = Directory.CreateTempSubdirectory("postpipeline-lesson-").FullName;
-        await using EmbeddedSuite suite = EmbeddedSuite.InFolder(data);
-        Suite.Use(_ => Task.FromResult(suite.Clients));
         StorageLesson lesson = await StorageLesson.AskAsync(187.5);
         (double Online, double Nearline)[] expected = [(84.41, 0), (60.99, 71.66), (7.88, 71.66)];
         Assert.All(lesson.Peaks.Zip(expected), pair =>
@@ -243,44 +204,6 @@ public sealed class NotebooksInsideTests
             Assert.Equal(pair.Second.Online, pair.First.Online, 0.005);
             Assert.Equal(pair.Second.Nearline, pair.First.Nearline, 0.005);
         });
-        Directory.Delete(data, recursive: true);
-    }
-
-    // Common practice, no source: 648,000 frames × 0.35 s are 63 node-hours, and 540 tasks × 30 s another 4.5: in
-    // 10 h 6.75 nodes by division. Failures, slow nodes and the tail make it more.
-    [Fact]
-    public async Task Farm_HonestSize_IsMoreThanByDivision()
-    {
-        string data = Directory.CreateTempSubdirectory("postpipeline-lesson-").FullName;
-        await using EmbeddedSuite suite = EmbeddedSuite.InFolder(data);
-        Suite.Use(_ => Task.FromResult(suite.Clients));
-        FarmLesson lesson = await new FarmLesson(new(648_000, 0.35, 0.15, 10, 0.9, 0.03, 1_200, 1_200, 7)).SizeAsync();
-        Assert.Contains("By division **6.75** nodes", lesson.Answer.Text, StringComparison.Ordinal);
-        int honest = int.Parse(lesson.Answer.Text.Split("with 90 %, **")[1].Split('*')[0], System.Globalization.CultureInfo.InvariantCulture);
-        Assert.InRange(honest, 8, 15);
-        Directory.Delete(data, recursive: true);
-    }
-
-    // Derived: 480,000 frames × 0.45 s are 60 node-hours; with overhead of 30 s a task, no failures and certain seconds a frame.
-    // Tasks of 60,000 frames are eight for more than eight nodes: none is done before 60,000 × 0.45 + 30 = 27,030 s (7.51 h),
-    // however many nodes there are. Tasks of 60 frames are 8,000 × 57 s = 126.7 node-hours, most of it overhead, and keep every
-    // node busy to the end. What is best lies between. Nodes are slow now and then, so that the simulation is somewhat later.
-    [Fact]
-    public async Task Segments_TooFewOrTooMany_AreLaterThanThoseBetween()
-    {
-        string data = Directory.CreateTempSubdirectory("postpipeline-lesson-").FullName;
-        await using EmbeddedSuite suite = EmbeddedSuite.InFolder(data);
-        Suite.Use(_ => Task.FromResult(suite.Clients));
-        FarmLesson lesson = await new FarmLesson(new(480_000, 0.45, 0, 6, 0.9, 0, 100_000, 1_200, 7)).SizeAsync();
-        int nodes = int.Parse(lesson.Answer.Text.Split("with 90 %, **")[1].Split('*')[0], System.Globalization.CultureInfo.InvariantCulture);
-        Assert.InRange(nodes, 11, 16);
-        double[] finish = [.. (await lesson.SegmentsAsync([60, 600, 2_400, 60_000])).Table.Rows.Select(r => (double)r[2]!)];
-        double busy = 8_000 * 57 / 3_600.0 / nodes;
-        Assert.InRange(finish[0], busy, 1.15 * busy);
-        Assert.InRange(finish[3], 27_030 / 3_600.0, 2 * 27_030 / 3_600.0);
-        Assert.InRange(finish[1], 60.0 / nodes, 6);
-        Assert.True(finish[1] < finish[0] && finish[1] < finish[3] && finish[2] < finish[3]);
-        Directory.Delete(data, recursive: true);
     }
 
     // SMPTE ST 12-1: labels count 24 a second also where frames come at 24000/1001, so that an hour of labels lasts
@@ -288,72 +211,9 @@ public sealed class NotebooksInsideTests
     [Fact]
     public async Task Drift_OfAnHourOfLabels_IsThreePointSixSeconds()
     {
-        string data = Directory.CreateTempSubdirectory("postpipeline-lesson-").FullName;
-        await using EmbeddedSuite suite = EmbeddedSuite.InFolder(data);
-        Suite.Use(_ => Task.FromResult(suite.Clients));
         Figure drift = await OffSpeedLesson.DriftAsync(8);
         double[] Of(string rate) => [.. drift.Table.Rows.Where(r => (string)r[0]! == rate).Select(r => (double)r[2]!)];
         Assert.All(Of("24"), seconds => Assert.Equal(0, seconds, 1e-12));
         Assert.Equal(Enumerable.Range(0, 9).Select(hour => 3.6 * hour), Of("24000/1001").Select(s => Math.Round(s, 9)));
-        Directory.Delete(data, recursive: true);
-    }
-
-    // A count of nodes is read as nodes and has whole ticks; a probability is never certain.
-    [Fact]
-    public async Task Sizes_OfAFarm_AreReadAsNodesAndNeverAsCertain()
-    {
-        string data = Directory.CreateTempSubdirectory("postpipeline-lesson-").FullName;
-        await using EmbeddedSuite suite = EmbeddedSuite.InFolder(data);
-        Suite.Use(_ => Task.FromResult(suite.Clients));
-        Figure sizes = (await new FarmLesson(new(648_000, 0.35, 0.15, 10, 0.9, 0.03, 1_200, 1_200, 7)).SizeAsync()).Sizes;
-        Assert.Matches(@"^simulated: .* at \d+ nodes, .* at \d+ nodes\. Limit: asked for: 90 %\. Marked: by division: 7 at 7 nodes\.$", sizes.Summary);
-        Assert.DoesNotContain("100 %", sizes.Summary, StringComparison.Ordinal);
-        Assert.Matches("\"dtick\":\\s*[1-9][0-9]*\\.?0?[,}]", sizes.ToJson());
-        Assert.DoesNotContain("100", NumberTable.Read(sizes.Table.Rows[^1][2]), StringComparison.Ordinal);
-        Directory.Delete(data, recursive: true);
-    }
-
-    // Common practice, no source: (53.084 + 4.424) MB ÷ 0.5 s = 115.0 MB/s a node; 1,200 MB/s keep 10.43 nodes busy: ten are
-    // useful, the eleventh adds 0.4, a sixteenth nothing.
-    [Fact]
-    public async Task Ceiling_WorkedExample_IsReproduced()
-    {
-        string data = Directory.CreateTempSubdirectory("postpipeline-lesson-").FullName;
-        await using EmbeddedSuite suite = EmbeddedSuite.InFolder(data);
-        Suite.Use(_ => Task.FromResult(suite.Clients));
-        CeilingLesson lesson = await CeilingLesson.AskAsync(1_200, [5, 10, 11, 16]);
-        Assert.Equal(10.43, lesson.Useful, 0.005);
-        Assert.All(lesson.Worths.Zip([5.0, 10, 10.433, 10.433]), w => Assert.Equal(w.Second, w.First.Worth, 0.01 * w.Second));
-        Assert.Contains("**10 are useful**", lesson.Answer.Text, StringComparison.Ordinal);
-        Directory.Delete(data, recursive: true);
-    }
-
-    // Derived: the rows were made at 30 ms a megapixel, so 3840 × 2160 take 0.249 s a frame, and 648,000 of them 44.8
-    // node-hours: with 540 tasks of 30 s 4.93 nodes by division in 10 h. The error that projects share makes it more.
-    [Fact]
-    public async Task Calibration_InventedRows_GoFromRowsToNodes()
-    {
-        string data = Directory.CreateTempSubdirectory("postpipeline-lesson-").FullName;
-        await using EmbeddedSuite suite = EmbeddedSuite.InFolder(data);
-        Suite.Use(_ => Task.FromResult(suite.Clients));
-        string file = Path.Combine(Testing.Outside.Root, "notebooks", "data", "own-rows.csv");
-        Assert.Equal(await File.ReadAllTextAsync(file), Studies.Benchmarks.InventedOwnRows.ToCsv());
-        CalibrationLesson invented = await CalibrationLesson.LearnAsync(string.Empty);
-        Assert.Contains("48 rows of 12 projects, **invented**", invented.Answer.Text, StringComparison.Ordinal);
-        Assert.True(invented.Record.Model.HeldOutMedianPercent < invented.Record.Model.BaselineMedianPercent / 2);
-        var one = await invented.PredictAsync("mezzanine", 3840, 2160);
-        Assert.InRange(one.SecondsPerFrame, 0.249 * 0.85, 0.249 * 1.15);
-        Assert.False(one.IntervalRefused);
-        Assert.InRange(0.249, one.LowSecondsPerFrame, one.HighSecondsPerFrame);
-        string answer = (await invented.SizeAsync("mezzanine", 648_000, 10, 0.9)).Answer.Text;
-        double division = double.Parse(answer.Split("**")[1], System.Globalization.CultureInfo.InvariantCulture);
-        Assert.Equal(((648_000 * one.SecondsPerFrame) + (540 * 30)) / 36_000, division, 0.01 * division);
-        Assert.True(int.Parse(answer.Split("with 90 %, **")[1].Split('*')[0], System.Globalization.CultureInfo.InvariantCulture) > division);
-
-        // The same rows from a file are somebody's own, and not called invented.
-        CalibrationLesson own = await CalibrationLesson.LearnAsync(file);
-        Assert.DoesNotContain("invented", own.Answer.Text, StringComparison.Ordinal);
-        Assert.Equal(one.SecondsPerFrame, (await own.PredictAsync("mezzanine", 3840, 2160)).SecondsPerFrame, 1e-9);
-        Directory.Delete(data, recursive: true);
     }
 }

@@ -92,7 +92,7 @@ public sealed class SlatePlansTests(SlatePlansTests.Prepared prepared) : IClassF
     [Fact]
     public void After_ShootSlipsAWeek_MovesItsOwnShootAndNoOther()
     {
-        SlateShockView after = Plan.After(SlateShock.Slip, 2, 1, 2);
+        SlateShockView after = Plan.After("the shoot slips a week", 2, 1, 2);
         Assert.StartsWith("Nine Tides, the shoot slips a week, known on 2027-01-11: ", after.Answer.Text, StringComparison.Ordinal);
         Assert.All(after.Moves.Rows, r => Assert.Equal((string)r[0]! == "Nine Tides", ((string)r[7]!).Contains("shoot", StringComparison.Ordinal)));
         Assert.Throws<ArgumentException>(() => Plan.After("rain", 1, 1, 1));

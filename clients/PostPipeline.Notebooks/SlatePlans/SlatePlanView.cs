@@ -61,7 +61,7 @@ public sealed class SlatePlanView
     public NumberTable Proof => new(
         "How good is the plan? Each aim is held while the next is improved",
         ["Aim", "Reached", "No plan has less than", "Gap", "Proven the least"],
-        [.. plan.Levels.Select(IReadOnlyList<object?> (l) => [AimOf(l.Level), l.Value, l.Bound, l.Gap, l.IsProven])]);
+        [.. plan.Levels.Select(IReadOnlyList<object?> (l) => [PlanLevelText.Of(l.Level), l.Value, l.Bound, l.Gap, l.IsProven])]);
 
     /// <summary>Why each project got its pipeline: what every other one would make worse.</summary>
     /// <param name="seconds">Time for planning with the others, all together.</param>
@@ -94,7 +94,7 @@ public sealed class SlatePlanView
         [.. judged.Value.Select((j, i) => new LatenessRow(j.Project, (j.End.P10 - DueSlot(i)) / 2, (j.End.P50 - DueSlot(i)) / 2, (j.End.P90 - DueSlot(i)) / 2, j.OnTime.Share))]);
 
     /// <summary>The slate planned again after something happened, with the fewest changes to what has started.</summary>
-    /// <param name="shock">One of <see cref="SlateShock.All"/>.</param>
+    /// <param name="shock">The text of one of <see cref="SlateShock.All"/>.</param>
     /// <param name="project">Whose, as a place in the slate from 1; beyond the last it is the last.</param>
     /// <param name="week">When it is known, in weeks from the start of the slate.</param>
     /// <param name="seconds">Time for planning.</param>
@@ -103,13 +103,9 @@ public sealed class SlatePlanView
 
     internal static PlanSettings Settings(double seconds) => new() { Seconds = seconds, Repeatable = true, Workers = Math.Min(2, Environment.ProcessorCount) };
 
-    /// <summary>What a unit of money is, said with "invented" where any price is.</summary>
-    internal static string MoneyUnitOf(SlateEvaluation evaluation) =>
-        $"{evaluation.Slate.Currency}{(evaluation.Projects.SelectMany(p => p.Options).Any(o => o.Outcome.Costs.Any(c => c.PriceInvented)) ? ", invented prices" : string.Empty)}";
-
     private SlateLoads Loads => new(problem, plan, builder.Capacities);
 
-    private string MoneyUnit => MoneyUnitOf(evaluation);
+    private string MoneyUnit => evaluation.MoneyUnit;
 
     private string Rented(string resource, long units) => problem.Resources.First(r => r.Name == resource) is { Kind: SlateResourceKind.Storage }
         ? $"{Say.Number(units / 10.0)} TB of {resource} storage"
@@ -127,16 +123,6 @@ public sealed class SlatePlanView
             _ => draws.Resource,
         };
     }
-
-    private static string AimOf(PlanLevel level) => level switch
-    {
-        PlanLevel.Lateness => "half-days late of firm projects, times priority",
-        PlanLevel.FirstHoldLateness => "half-days late of first holds, times priority",
-        PlanLevel.SecondHoldLateness => "half-days late of second holds, times priority",
-        PlanLevel.Extras => "money for what is rented",
-        PlanLevel.Money => "money of the pipelines",
-        _ => "half-days by which starts move",
-    };
 
     private int DueSlot(int place) => builder.Time.Clock.EndOf(evaluation.Projects[place].Entry.Due);
 

@@ -31,14 +31,14 @@ public sealed class SlateShockView
 
             string[] later = [.. after.Projects.Where(p => p.LateSlots > before.Of(p.Project).LateSlots).Select(p => $"{p.Project} {Say.Number(p.LateSlots / 2.0, "days")} late")];
             string[] pipelines = [.. after.Projects.Where(p => p.Pipeline != before.Of(p.Project).Pipeline).Select(p => $"{p.Project} takes {p.Pipeline} instead of {before.Of(p.Project).Pipeline}")];
-            long rented = after.Rentals.Sum(r => r.Price) - before.Rentals.Sum(r => r.Price);
+            long rented = after.Rented - before.Rented;
             int all = after.Projects.Sum(p => p.Stages.Count);
-            int moved = after.Projects.Sum(p => Moved(p).Count());
+            int moved = after.Projects.Sum(p => after.Moved(before, p.Project).Count);
             return new(known + string.Join("; ", new[]
             {
                 later.Length == 0 ? "**no date gives way**" : $"**{string.Join(", ", later)}**",
                 pipelines.Length == 0 ? "every project keeps its pipeline" : string.Join(", ", pipelines),
-                rented == 0 ? "nothing more is rented" : $"{(rented > 0 ? "more" : "less")} is rented, by {Math.Abs(rented):N0} {SlatePlanView.MoneyUnitOf(evaluation)}",
+                rented == 0 ? "nothing more is rented" : $"{(rented > 0 ? "more" : "less")} is rented, by {Math.Abs(rented):N0} {evaluation.MoneyUnit}",
                 $"{moved} of {all} stages start at another time",
             }) + ".");
         }
@@ -50,19 +50,17 @@ public sealed class SlateShockView
         ["Project", "Pipeline before", "Pipeline after", "End before", "End after", "Late before (days)", "Late after (days)", "Stages that move"],
         answer.Plan is not { } after ? [] : [.. after.Projects.Select(IReadOnlyList<object?> (p) => [
             p.Project, before.Of(p.Project).Pipeline, p.Pipeline, Day(before.Of(p.Project).End - 1), Day(p.End - 1), before.Of(p.Project).LateSlots / 2.0, p.LateSlots / 2.0,
-            Moved(p).ToArray() is { Length: > 0 } moved ? string.Join(", ", moved) : "none"])]);
+            after.Moved(before, p.Project) is { Count: > 0 } moved ? string.Join(", ", moved) : "none"])]);
 
     internal static SlateShockView Of(SlateProblem problem, SlatePlan plan, SlateEvaluation evaluation, string shock, int place, int now, double seconds)
     {
-        SlateProblem shocked = SlateShock.To(problem, evaluation, shock, place, now);
+        SlateShock happens = SlateShock.All.FirstOrDefault(s => s.Text == shock)
+            ?? throw new ArgumentException($"'{shock}' is not known; allowed is {string.Join(", ", SlateShock.All.Select(s => s.Text))}", nameof(shock));
+        SlateProblem shocked = happens.To(problem, evaluation, place, now);
         PlanAnswer answer = RunningSlate.Replan(shocked, plan, now, SlatePlanView.Settings(seconds), cancellation: Output.Stop);
         Output.Stop.ThrowIfCancellationRequested();
-        return new(evaluation, shocked, plan, answer, shock == SlateShock.Nodes ? shock : $"{plan.Projects[place].Project}, {shock}", now);
+        return new(evaluation, shocked, plan, answer, happens.IsOfAProject ? $"{plan.Projects[place].Project}, {shock}" : shock, now);
     }
-
-    private IEnumerable<string> Moved(ProjectPlan after) => after.Stages
-        .Where(s => before.Of(after.Project).Stages.FirstOrDefault(b => b.Stage == s.Stage)?.Start != s.Start)
-        .Select(s => s.Stage);
 
     private string Day(int slot) => Say.Date(SlateLoads.DateOf(problem.Clock, slot));
 }

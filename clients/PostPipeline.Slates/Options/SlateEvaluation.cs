@@ -27,6 +27,9 @@ public sealed class SlateEvaluation
     /// <summary>Draws.</summary>
     public int Draws { get; }
 
+    /// <summary>The unit of its money, said with "invented" where any price is.</summary>
+    public string MoneyUnit => $"{Slate.Currency}{(Projects.SelectMany(p => p.Options).Any(o => o.Outcome.Costs.Any(c => c.PriceInvented)) ? ", invented prices" : string.Empty)}";
+
     /// <summary>Makes the calls behind every brief; all that follows is computed without calls.</summary>
     /// <param name="slate">The slate.</param>
     /// <param name="preparation">How calls are made.</param>

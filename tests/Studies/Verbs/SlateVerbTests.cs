@@ -111,7 +111,7 @@ public sealed class SlateVerbTests : IClassFixture<SlateVerbTests.Place>
     }
 
     [Fact]
-    public async Task Enquiry_BesideAnEmptyHouse_CanBeTakenForNothing()
+    public async Task Enquiry_HouseWithRoomToSpare_CanBeTakenForNothing()
     {
         (int exitCode, string output, _) = await Run(["slate", "enquiry", place.Folder + "/slate.yaml", "--project", "Birch", "--draws", "40", "--seconds", "1", "--json"]);
         using JsonDocument document = JsonDocument.Parse(output);

@@ -22,11 +22,12 @@ internal static class SlateCommand
     internal static readonly Option<int> Draws = Studying.Draws(SlateEvaluation.UsualDraws);
     internal static readonly Option<int> Threads = Studying.Threads();
     internal static readonly Option<double> Seconds = new("--seconds") { Description = "Time for planning, all levels together.", DefaultValueFactory = _ => 30, HelpName = "S" };
+    internal static readonly Option<string> Project = new("--project") { Description = "A project of the slate, by name.", HelpName = "NAME", Required = true };
     private static readonly Option<string?> Dates = new("--dates") { Description = "Also write the plan as an iCalendar file.", HelpName = "FILE" };
 
     private static readonly Option<string?> Tables = new("--csv") { Description = "Also write stages, days (farm and storage with their capacity) and lateness as CSV.", HelpName = "FOLDER" };
 
-    public static Command Create() => new("slate", "Many projects on one farm, one storage pool, with one set of people.") { Check(), Plan(), SlateQuestions.Shock(), SlateQuestions.Enquiry() };
+    public static Command Create() => new("slate", "Many projects on one farm, one storage pool, with one set of people.") { Check(), Plan(), SlateShockCommand.Create(), SlateEnquiryCommand.Create() };
 
     private static Command Check() => new Command("check", "Hold what is due against what there is, before anything is planned.") { File, Draws, Threads }.Runs(async session =>
     {
@@ -151,26 +152,23 @@ internal static class SlateCommand
         {
             bool storage = r.Resource is "online" or "nearline";
             string what = storage ? $"{Numbers.Three(r.Units * SlateCapacities.StorageUnit / 1e12)} TB of {r.Resource} storage" : $"{r.Units} of {r.Resource}";
-            console.WriteLine($"Rent {what} from {Date(time, r.From)} to {Date(time, r.Until - 1)} for {r.Price} {evaluation.Slate.Currency}.");
+            console.WriteLine($"Rent {what} from {Date(time, r.From)} to {Date(time, r.Until - 1)} for {r.Price} {evaluation.MoneyUnit}.");
         }
 
         foreach (PlanLevelResult l in plan.Levels)
         {
-            console.WriteLine($"{AimOf(l.Level)}: {l.Value}{(l.IsProven ? ", proven the least" : $", no plan has less than {l.Bound}: a gap of {l.Gap}")}");
+            console.WriteLine($"{PlanLevelText.Of(l.Level)}: {l.Value}{(l.IsProven ? ", proven the least" : $", no plan has less than {l.Bound}: a gap of {l.Gap}")}");
         }
 
         console.WriteLine($"Planned at {evaluation.Slate.Level}; probabilities hold if nothing outside the briefs' lists happens. Rest and local rules on working hours prevail.");
     }
 
-    private static string AimOf(PlanLevel level) => level switch
+    internal static int PlaceOf(Session session, SlateEvaluation evaluation)
     {
-        PlanLevel.Lateness => "Half-days late of firm projects, times priority",
-        PlanLevel.FirstHoldLateness => "Half-days late of first holds, times priority",
-        PlanLevel.SecondHoldLateness => "Half-days late of second holds, times priority",
-        PlanLevel.Extras => "Money for what is rented",
-        PlanLevel.Money => "Money of the pipelines",
-        _ => "Half-days by which starts move",
-    };
+        string name = session.Line.GetValue(Project)!;
+        int place = evaluation.Projects.ToList().FindIndex(p => p.Entry.Name == name);
+        return place >= 0 ? place : throw new InputException(InputProblem.Of("--project", name, $"allowed is {string.Join(", ", evaluation.Projects.Select(p => p.Entry.Name))}"));
+    }
 
     internal static double SecondsOf(Session session)
     {
@@ -217,7 +215,7 @@ internal static class SlateCommand
                 (level, last) = (value.Level, now);
             }
 
-            session.Note($"… {AimOf(value.Level)}: {value.Value} so far, no plan has less than {value.Bound}");
+            session.Note($"… {PlanLevelText.Of(value.Level)}: {value.Value} so far, no plan has less than {value.Bound}");
         }
     }
 }
