@@ -16,13 +16,15 @@ internal sealed class PlanWalker
     private readonly SearchState state;
     private readonly bool[] possible;
     private readonly long[] leastMoney;
+    private readonly Placement?[] planned;
     private RandomStream random;
 
-    public PlanWalker(SearchIndex index, OptionWindows windows, bool[] counts, int seed, int number)
+    public PlanWalker(SearchIndex index, OptionWindows windows, bool[] counts, Placement?[] planned, int seed, int number)
     {
         this.index = index;
         this.windows = windows;
         this.counts = counts;
+        this.planned = planned;
         state = new(index);
         placer = new(index, state, windows);
         possible = [.. index.Options.Select(windows.IsPossible)];
@@ -249,6 +251,7 @@ internal sealed class PlanWalker
         int only = !firstBuild && options.Length > 1 && random.NextUnit() < 0.1 ? random.NextBelow(options.Length) : -1;
         Placement? best = null;
         long[] bestValues = [];
+        TryAsPlanned(group, ref best, ref bestValues);
         for (int place = 0; place < options.Length; place++)
         {
             OptionIndex option = index.Options[options[place]];
@@ -282,6 +285,23 @@ internal sealed class PlanWalker
         {
             state.Add(best);
         }
+    }
+
+    // What runs now stays just as it is wherever that is as good: only another plan of the whole can move it.
+    private void TryAsPlanned(int group, ref Placement? best, ref long[] bestValues)
+    {
+        if (!counts[LevelValues.Changes] || planned[group] is not Placement placement)
+        {
+            return;
+        }
+
+        state.Add(placement);
+        if (!state.IsOver(placement))
+        {
+            (best, bestValues) = (placement, state.Values());
+        }
+
+        state.Remove(group);
     }
 
     private void Try(OptionIndex option, ModeRule rule, bool rentMore, int delay, ref Placement? best, ref long[] bestValues)
