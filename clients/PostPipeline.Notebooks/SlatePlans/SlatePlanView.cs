@@ -84,7 +84,7 @@ public sealed class SlatePlanView
     /// <summary>P(on time) of each project, if the lock dates hold and with their slip.</summary>
     public Figure OnTime => Chart.OnTime(
         "How sure is each date?",
-        [.. judged.Value.Zip(judgedIfLocksHold.Value, (slips, holds) => new OnTimeBar(slips.Project, holds.OnTime.Share, slips.OnTime.Share, slips.OnTime.StandardError))],
+        [.. judged.Value.Zip(judgedIfLocksHold.Value, (slips, holds) => new OnTimeBar(slips.Project, holds.OnTime.Share, slips.OnTime.Share, holds.OnTime.StandardError, slips.OnTime.StandardError))],
         evaluation.Slate.Confidence,
         "Project");
 
