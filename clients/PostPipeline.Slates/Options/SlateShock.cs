@@ -45,6 +45,13 @@ public sealed record SlateShock(string Word, string Text, bool IsOfAProject = tr
     /// <summary>What is multiplied where nothing else is said: the effects of a project by 1.5.</summary>
     public double UsualFactor => this == Effects ? 1.5 : 1;
 
+    /// <summary>Why it cannot happen to a project; null where it can.</summary>
+    /// <param name="evaluation">The slate.</param>
+    /// <param name="place">The project, from 0.</param>
+    public string? Hindrance(SlateEvaluation evaluation, int place) => this == Effects && evaluation.Projects[place].Entry.Brief.Effects is null
+        ? $"the brief of {evaluation.Projects[place].Entry.Name} has no effects, so they cannot grow; write `effects` in the brief, or ask for another shock"
+        : null;
+
     /// <summary>The slate that it happened to.</summary>
     /// <param name="problem">The slate.</param>
     /// <param name="evaluation">Its briefs and their studies.</param>
@@ -55,6 +62,11 @@ public sealed record SlateShock(string Word, string Text, bool IsOfAProject = tr
     /// <exception cref="ArgumentException">It cannot happen to this project.</exception>
     public SlateProblem To(SlateProblem problem, SlateEvaluation evaluation, int place, int now, string? level = null, double? factor = null)
     {
+        if (Hindrance(evaluation, place) is { } hindrance)
+        {
+            throw new ArgumentException(hindrance);
+        }
+
         if (this == Nodes)
         {
             SlateResource nodes = problem.Resources.First(r => r.Kind == SlateResourceKind.FarmClass);
@@ -75,11 +87,6 @@ public sealed record SlateShock(string Word, string Text, bool IsOfAProject = tr
     {
         Guard.Finite(factor, LeastFactor, MostFactor);
         SlateProject project = problem.Projects[place];
-        if (evaluation.Projects[place].Entry.Brief.Effects is null)
-        {
-            throw new ArgumentException($"the brief of {project.Name} has no effects, so they cannot grow; write `effects` in the brief, or ask for another shock");
-        }
-
         SlateEvaluation grown = evaluation.With(place, [Change.Scale("effects.shots", factor), Change.Scale("effects.version", factor)]);
         IReadOnlyList<SlateOption> options = new SlateProblemBuilder(grown).Build(level).Projects[place].Options;
         return SlateShocks.Replace(problem, project.Name, [.. project.Options.Select(o => options.FirstOrDefault(g => g.Pipeline == o.Pipeline) ?? o)]);

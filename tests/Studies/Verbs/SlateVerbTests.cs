@@ -168,7 +168,7 @@ public sealed class SlateVerbTests : IClassFixture<SlateVerbTests.Place>
     [Fact]
     public async Task Enquiry_HouseWithRoomToSpare_CanBeTakenForNothing()
     {
-        (int exitCode, string output, _) = await Run(["slate", "enquiry", place.Folder + "/slate.yaml", "--project", "Birch", "--draws", "40", "--seconds", "1", "--json"]);
+        (int exitCode, string output, _) = await Run(["slate", "enquiry", place.Folder + "/slate.yaml", "--project", "Birch", "--draws", "40", "--seconds", "0.2", "--json"]);
         using JsonDocument document = JsonDocument.Parse(output);
         JsonElement result = document.RootElement.GetProperty("result");
         Assert.Equal((ExitCode.Done, "yes", 0), (exitCode, result.GetProperty("verdict").GetString(), result.GetProperty("price").GetInt64()));
@@ -189,7 +189,7 @@ public sealed class SlateVerbTests : IClassFixture<SlateVerbTests.Place>
         string slate = SlateSamples.TwoProjects.Replace("due: 2027-04-09", "due: 2027-03-18", StringComparison.Ordinal);
         string brief = place.Slate("tight.yaml", SlateSamples.Brief.Replace("high: 30 d}", "high: 75 d, from: the cutting room}", StringComparison.Ordinal));
         string path = place.Slate("tight-slate.yaml", slate.Replace("birch.yaml", Path.GetFileName(brief), StringComparison.Ordinal));
-        (_, string output, _) = await Run(["slate", "enquiry", path, "--project", "Birch", "--draws", "60", "--seconds", "1", "--json"]);
+        (_, string output, _) = await Run(["slate", "enquiry", path, "--project", "Birch", "--draws", "40", "--seconds", "0.2", "--json"]);
         using JsonDocument document = JsonDocument.Parse(output);
         JsonElement first = document.RootElement.GetProperty("result").GetProperty("ask_first").EnumerateArray().First();
         Assert.Equal(("edit.after_material", "the cutting room"), (first.GetProperty("input").GetString(), first.GetProperty("who_knows").GetString()));

@@ -128,7 +128,7 @@ public class SlatePlannerTests
             Dictionary<PlanLevel, int> reports = [];
             PlanAnswer answer = SlatePlanner.Plan(
                 problem,
-                Quick with { Seconds = 4, Exact = false, Shares = new Dictionary<PlanLevel, double> { [PlanLevel.Lateness] = 0.001, [PlanLevel.Extras] = extras, [PlanLevel.Money] = money } },
+                Quick with { Seconds = 2, Exact = false, Shares = new Dictionary<PlanLevel, double> { [PlanLevel.Lateness] = 0.001, [PlanLevel.Extras] = extras, [PlanLevel.Money] = money } },
                 progress: new Counting(p => reports[p.Level] = 1 + reports.GetValueOrDefault(p.Level)));
             Assert.False(answer.Plan!.Levels.Single(l => l.Level == PlanLevel.Extras).IsProven);
             return (reports[PlanLevel.Extras], reports[PlanLevel.Money]);
