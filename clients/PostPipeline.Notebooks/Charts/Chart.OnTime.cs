@@ -25,7 +25,7 @@ public static partial class Chart
             ("textfont", new { color = Palette.TextOn(series), size = 15 }),
             ("textangle", 0),
             ("error_x", new { type = "data", array = bars.Select(b => b.MonteCarloError * 100).ToArray(), color = Palette.Ink, thickness = 1.5 }),
-            ("marker", new { color = Palette.Hue(series), pattern = new { shape = Palette.Hatch(series), fgcolor = "rgba(255,255,255,0.5)", fillmode = "overlay" } }),
+            ("marker", new { color = Palette.Hue(series), pattern = Palette.Pattern(series) }),
             ("hovertemplate", "%{y}: %{text}<extra></extra>"));
         Series("if the lock date holds", 0, b => b.IfLockHolds);
         if (bars.Any(b => b.WithLockSlip is not null))
