@@ -98,6 +98,35 @@ public sealed class SlatePlansTests(SlatePlansTests.Prepared prepared) : IClassF
         Assert.Throws<ArgumentException>(() => Plan.After("rain", 1, 1, 1));
     }
 
+    // Nobody who was not hit moves: the shoot that slips has its own people and dates, and the farm has room.
+    [Fact]
+    public void After_ShootSlipsAWeek_LeavesTheOthersWhereTheyWere() =>
+        Assert.All(Plan.After("the shoot slips a week", 2, 1, 4).Moves.Rows.Where(r => (string)r[0]! != "Nine Tides"), r => Assert.Equal("none", r[7]));
+
+    [Fact]
+    public void After_EffectsOfAProjectWithoutAny_SaysThatNothingHappens()
+    {
+        SlateShockView after = Plan.After("effects grown by half", 1, 1, 1);
+        Assert.StartsWith("The Saltmarsh Ledger, effects grown by half: **nothing happens**; the brief of The Saltmarsh Ledger has no effects", after.Answer.Text, StringComparison.Ordinal);
+        Assert.Empty(after.Moves.Rows);
+    }
+
+    // 3 nodes from 20:00 to 08:00 on five days and all day at the weekend: 3 × (5 × 12 + 48) = 324 node-hours, as half-days of
+    // equal length; eight people of 9 h on five days, 360 person-hours.
+    [Fact]
+    public void Used_AWeekOfThePlan_IsWithinWhatThereIs()
+    {
+        NumberTable used = Plan.Used(8);
+        object?[] there = [.. used.Rows[^1]];
+        Assert.Equal(324, (double)there[1]!, 3.0);
+        Assert.Equal(360, (double)there[3]!, 1e-9);
+        for (int column = 1; column < 4; column++)
+        {
+            double all = used.Rows.SkipLast(1).Sum(r => (double)r[column]!);
+            Assert.InRange(all, 1, (double)there[column]!);
+        }
+    }
+
     // The same seed gives the same plan, whatever the number of threads.
     [Fact]
     public void Plan_OnOneThreadAndOnTwo_IsTheSame()

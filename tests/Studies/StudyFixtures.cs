@@ -12,9 +12,11 @@ internal static class StudyFixtures
 {
     public const long ReferenceClip = 4_423_680;
 
-    public static PreparedStudy Prepared(string text, double secondsPerFrame = 0.1, long mezzanine = 3_641_131, double problemShare = 0)
+    public static PreparedStudy Prepared(string text, double secondsPerFrame = 0.1, long mezzanine = 3_641_131, double problemShare = 0) =>
+        Prepared(BriefReader.Read("b.yaml", text), secondsPerFrame, mezzanine, problemShare);
+
+    public static PreparedStudy Prepared(Brief brief, double secondsPerFrame = 0.1, long mezzanine = 3_641_131, double problemShare = 0)
     {
-        Brief brief = BriefReader.Read("b.yaml", text);
         IReadOnlyList<PlannedTake> takes = TakeExpansion.Expand(brief, (_, _) => long.MaxValue, default);
         List<Strand> strands = [];
         List<RecordingFacts> recordings = [];

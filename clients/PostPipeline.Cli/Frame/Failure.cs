@@ -1,3 +1,4 @@
+using System.CommandLine;
 using System.Text.Json.Serialization;
 using PostPipeline.Client;
 using PostPipeline.Studies.Briefs;
@@ -13,6 +14,10 @@ internal sealed record Failure([property: JsonIgnore] int ExitCode, string Kind,
     /// <summary>One line a problem.</summary>
     [JsonIgnore]
     public IEnumerable<string> Lines => Problems.Select(problem => problem.ToString());
+
+    /// <summary>The same with options where a service named the fields that they filled.</summary>
+    /// <param name="line">The command line.</param>
+    public Failure InTermsOf(ParseResult line) => this with { Problems = [.. Problems.Select(problem => problem.InTermsOf(line))] };
 
     /// <summary>How a failure is shown; null where it is a fault of this program, which must not be hidden.</summary>
     public static Failure? From(Exception exception, CancellationToken cancellationToken) => exception switch

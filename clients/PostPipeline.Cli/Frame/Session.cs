@@ -134,6 +134,7 @@ internal sealed class Session : IAsyncDisposable
 
     private int Show(Failure failure)
     {
+        failure = failure.InTermsOf(Line);
         foreach (string text in failure.Lines)
         {
             error.WriteLine(text);

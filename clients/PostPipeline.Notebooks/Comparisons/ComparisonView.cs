@@ -68,7 +68,7 @@ public sealed class ComparisonView(Comparison comparison)
     /// <summary>P(on time), with and without lock slip.</summary>
     public Figure OnTime => Chart.OnTime(
         "How sure is the date?",
-        [.. comparison.Pipelines.Select(p => new OnTimeBar(p.Name, p.OnTimeIfLockHolds.Share, p.OnTime.Share, p.OnTime.StandardError))],
+        [.. comparison.Pipelines.Select(p => new OnTimeBar(p.Name, p.OnTimeIfLockHolds.Share, p.OnTime.Share, p.OnTimeIfLockHolds.StandardError, p.OnTime.StandardError))],
         Brief.Confidence);
 
     /// <summary>Cost against delivery.</summary>
@@ -117,8 +117,8 @@ public sealed class ComparisonView(Comparison comparison)
         "Findings, and what mends them",
         ["Where", "Finding", "What is so", "What to do"],
         [
-            .. comparison.Findings.Select(IReadOnlyList<object?> (f) => ["the shoot", f.Name, f.Says, f.Remedy]),
-            .. comparison.Pipelines.SelectMany(p => p.Findings.Select(IReadOnlyList<object?> (f) => [p.Name, f.Name, f.Says, f.Remedy])),
+            .. comparison.Findings.Select(IReadOnlyList<object?> (f) => ["the shoot", f.Name, f.Says, ToDo(f)]),
+            .. comparison.Pipelines.SelectMany(p => p.Findings.Select(IReadOnlyList<object?> (f) => [p.Name, f.Name, f.Says, ToDo(f)])),
         ]);
 
     /// <summary>Every margin once.</summary>
@@ -151,4 +151,6 @@ public sealed class ComparisonView(Comparison comparison)
     }
 
     private string Day(double seconds) => Model.Clock.DateText(seconds);
+
+    private static string ToDo(Finding finding) => finding.Remedy.Length > 0 ? finding.Remedy : "nothing";
 }

@@ -63,7 +63,7 @@ public sealed class SlateDemand
         SlateProblem problem = builder.Build(level);
         PlanAnswer answer = SlatePlanner.Plan(problem, SlatePlanView.Settings(seconds) with { Workers = Math.Clamp(threads, 1, 64) }, cancellation: Output.Stop);
         Output.Stop.ThrowIfCancellationRequested();
-        return new(evaluation, locksHold, builder, problem, answer.Plan ?? throw new InvalidOperationException($"{(answer.ProvenImpossible ? "no plan keeps every limit" : "no plan was found in the time given")}: {string.Join("; ", answer.Obstacles)}"));
+        return new(evaluation, locksHold, builder, problem, level, answer.Plan ?? throw new InvalidOperationException($"{(answer.ProvenImpossible ? "no plan keeps every limit" : "no plan was found in the time given")}: {string.Join("; ", answer.Obstacles)}"));
     }
 
     private string Day(int slot) => Say.Date(SlateLoads.DateOf(builder.Time.Clock, slot));

@@ -3,6 +3,7 @@ using PostPipeline.Notebooks.Rendering;
 using PostPipeline.Slates.Judging;
 using PostPipeline.Slates.Options;
 using PostPipeline.Slates.Planning;
+using PostPipeline.Slates.Usage;
 
 namespace PostPipeline.Notebooks.SlatePlans;
 
@@ -12,13 +13,14 @@ public sealed class SlatePlanView
     private readonly SlateEvaluation evaluation;
     private readonly SlateProblemBuilder builder;
     private readonly SlateProblem problem;
+    private readonly string level;
     private readonly SlatePlan plan;
     private readonly Lazy<IReadOnlyList<JudgedProject>> judged;
     private readonly Lazy<IReadOnlyList<JudgedProject>> judgedIfLocksHold;
 
-    internal SlatePlanView(SlateEvaluation evaluation, Func<SlateEvaluation> locksHold, SlateProblemBuilder builder, SlateProblem problem, SlatePlan plan)
+    internal SlatePlanView(SlateEvaluation evaluation, Func<SlateEvaluation> locksHold, SlateProblemBuilder builder, SlateProblem problem, string level, SlatePlan plan)
     {
-        (this.evaluation, this.builder, this.problem, this.plan) = (evaluation, builder, problem, plan);
+        (this.evaluation, this.builder, this.problem, this.level, this.plan) = (evaluation, builder, problem, level, plan);
         judged = new(() => new PlanSimulation(evaluation, builder, plan).Run(Output.Stop));
         judgedIfLocksHold = new(() => locksHold() is var holding ? new PlanSimulation(holding, new(holding), plan).Run(Output.Stop) : []);
     }
@@ -81,10 +83,27 @@ public sealed class SlatePlanView
     /// <summary>Storage by day against what there is.</summary>
     public Figure Occupancy => Chart.DailyLoad("Does the material fit? What each project keeps, as planned", Loads.Storage, areas: true);
 
+    /// <summary>Node-hours, TB-days and person-hours of a week by project, as planned.</summary>
+    /// <param name="week">The week, from 0 at the start of the slate.</param>
+    public NumberTable Used(int week)
+    {
+        NodaTime.LocalDate day = problem.Clock.Start.PlusDays(7 * Math.Clamp(week, 0, (problem.Clock.Slots / 14) - 1));
+        WeekUsage usage = WeekUsage.Of(problem, plan, builder.Capacities.HoursOf, day, new Dictionary<string, IReadOnlyList<Studies.Reforecasts.LogDay>>(), evaluation.Slate.People);
+        double Sum(string project, UsageKind kind) => usage.Rows.Where(r => r.Project == project && r.Kind == kind).Sum(r => r.Amount);
+        double There(UsageKind kind) => usage.Supply.Where(s => s.Kind == kind).Sum(s => s.Amount);
+        return new(
+            $"Who uses what from {usage.From:uuuu-MM-dd} to {usage.Until:uuuu-MM-dd}? As planned, with days that people are booked for a project; `slate usage` puts in what was logged",
+            ["Project", "Node-hours", "TB-days", "Person-hours"],
+            [
+                .. plan.Projects.Select(IReadOnlyList<object?> (p) => [p.Project, Sum(p.Project, UsageKind.NodeHours), Sum(p.Project, UsageKind.TbDays), Sum(p.Project, UsageKind.PersonHours)]),
+                ["There is", There(UsageKind.NodeHours), There(UsageKind.TbDays), There(UsageKind.PersonHours)],
+            ]);
+    }
+
     /// <summary>P(on time) of each project, if the lock dates hold and with their slip.</summary>
     public Figure OnTime => Chart.OnTime(
         "How sure is each date?",
-        [.. judged.Value.Zip(judgedIfLocksHold.Value, (slips, holds) => new OnTimeBar(slips.Project, holds.OnTime.Share, slips.OnTime.Share, slips.OnTime.StandardError))],
+        [.. judged.Value.Zip(judgedIfLocksHold.Value, (slips, holds) => new OnTimeBar(slips.Project, holds.OnTime.Share, slips.OnTime.Share, holds.OnTime.StandardError, slips.OnTime.StandardError))],
         evaluation.Slate.Confidence,
         "Project");
 
@@ -99,7 +118,7 @@ public sealed class SlatePlanView
     /// <param name="week">When it is known, in weeks from the start of the slate.</param>
     /// <param name="seconds">Time for planning.</param>
     public SlateShockView After(string shock, int project, int week, double seconds) =>
-        SlateShockView.Of(problem, plan, evaluation, shock, Math.Clamp(project, 1, plan.Projects.Count) - 1, Math.Clamp(week * 14, 0, problem.Clock.Slots - 1), seconds);
+        SlateShockView.Of(problem, plan, evaluation, level, shock, Math.Clamp(project, 1, plan.Projects.Count) - 1, Math.Clamp(week * 14, 0, problem.Clock.Slots - 1), seconds);
 
     internal static PlanSettings Settings(double seconds) => new() { Seconds = seconds, Repeatable = true, Workers = Math.Min(2, Environment.ProcessorCount) };
 

@@ -12,11 +12,12 @@ public sealed class SlateShockView
     private readonly SlateProblem problem;
     private readonly SlatePlan before;
     private readonly PlanAnswer answer;
+    private readonly string? hindrance;
     private readonly string what;
     private readonly int now;
 
-    private SlateShockView(SlateEvaluation evaluation, SlateProblem problem, SlatePlan before, PlanAnswer answer, string what, int now) =>
-        (this.evaluation, this.problem, this.before, this.answer, this.what, this.now) = (evaluation, problem, before, answer, what, now);
+    private SlateShockView(SlateEvaluation evaluation, SlateProblem problem, SlatePlan before, PlanAnswer answer, string? hindrance, string what, int now) =>
+        (this.evaluation, this.problem, this.before, this.answer, this.hindrance, this.what, this.now) = (evaluation, problem, before, answer, hindrance, what, now);
 
     /// <summary>What it does to the plan, in a few sentences.</summary>
     public Markdown Answer
@@ -24,6 +25,11 @@ public sealed class SlateShockView
         get
         {
             string known = $"{what}, known on {Day(now)}: ";
+            if (hindrance is not null)
+            {
+                return new($"{what}: **nothing happens**; {hindrance}.");
+            }
+
             if (answer.Plan is not { } after)
             {
                 return new($"{known}**{(answer.ProvenImpossible ? "no plan keeps every limit" : "no plan was found in the time given")}** around what has started: {string.Join("; ", answer.Obstacles)}.");
@@ -52,14 +58,20 @@ public sealed class SlateShockView
             p.Project, before.Of(p.Project).Pipeline, p.Pipeline, Day(before.Of(p.Project).End - 1), Day(p.End - 1), before.Of(p.Project).LateSlots / 2.0, p.LateSlots / 2.0,
             after.Moved(before, p.Project) is { Count: > 0 } moved ? string.Join(", ", moved) : "none"])]);
 
-    internal static SlateShockView Of(SlateProblem problem, SlatePlan plan, SlateEvaluation evaluation, string shock, int place, int now, double seconds)
+    internal static SlateShockView Of(SlateProblem problem, SlatePlan plan, SlateEvaluation evaluation, string level, string shock, int place, int now, double seconds)
     {
         SlateShock happens = SlateShock.All.FirstOrDefault(s => s.Text == shock)
             ?? throw new ArgumentException($"'{shock}' is not known; allowed is {string.Join(", ", SlateShock.All.Select(s => s.Text))}", nameof(shock));
-        SlateProblem shocked = happens.To(problem, evaluation, place, now);
+        string what = happens.IsOfAProject ? $"{plan.Projects[place].Project}, {shock}" : shock;
+        if (happens.Hindrance(evaluation, place) is { } hindrance)
+        {
+            return new(evaluation, problem, plan, new(null, false, []), hindrance, what, now);
+        }
+
+        SlateProblem shocked = happens.To(problem, evaluation, place, now, level);
         PlanAnswer answer = RunningSlate.Replan(shocked, plan, now, SlatePlanView.Settings(seconds), cancellation: Output.Stop);
         Output.Stop.ThrowIfCancellationRequested();
-        return new(evaluation, shocked, plan, answer, happens.IsOfAProject ? $"{plan.Projects[place].Project}, {shock}" : shock, now);
+        return new(evaluation, shocked, plan, answer, null, what, now);
     }
 
     private string Day(int slot) => Say.Date(SlateLoads.DateOf(problem.Clock, slot));

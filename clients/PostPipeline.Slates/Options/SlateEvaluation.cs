@@ -18,6 +18,15 @@ public sealed class SlateEvaluation
 
     private SlateEvaluation(Slate slate, IReadOnlyList<EvaluatedProject> projects, int draws) => (Slate, Projects, Draws) = (slate, projects, draws);
 
+    /// <summary>The same slate on the same draws with changes to one project; the others stay as they were evaluated.</summary>
+    /// <param name="place">The project, from 0.</param>
+    /// <param name="changes">What-if changes of its inputs.</param>
+    /// <param name="threads">Threads to use; the numbers do not hang on it.</param>
+    /// <param name="cancellation">Ends the computation.</param>
+    /// <exception cref="BriefException">The project has no pipeline that it may take then.</exception>
+    public SlateEvaluation With(int place, IReadOnlyList<Change> changes, int threads = 1, CancellationToken cancellation = default) =>
+        new(Slate, [.. Projects.Select((p, i) => i == place ? Evaluated(Slate, p.Entry, p.Model, Draws, changes, threads, cancellation) : p)], Draws);
+
     /// <summary>The slate.</summary>
     public Slate Slate { get; }
 
@@ -64,20 +73,7 @@ public sealed class SlateEvaluation
         int threads = 1,
         CancellationToken cancellation = default)
     {
-        List<EvaluatedProject> projects = [];
-        for (int i = 0; i < models.Count; i++)
-        {
-            SlateEntry entry = slate.Projects[i];
-            long own = slate.Seed ^ ((long)DrawSet.NameHash(entry.Name) << 16);
-            HashSet<string> shared = [.. slate.Projects.SelectMany(p => p.Brief.Inputs.Select(x => x.Factor).Distinct()).Where(f => f.Length > 0).GroupBy(f => f).Where(g => g.Count() > 1).Select(g => "factor " + g.Key)];
-            bool Shared(string name) => name.StartsWith("predicted.", StringComparison.Ordinal) || name is "farm.available" or "farm.failures" || shared.Contains(name);
-            DrawSet set = DrawSet.Sample(models[i].Inputs, draws, own, threads, name => Shared(name) ? slate.Seed : own);
-            IReadOnlyList<Change> moved = changes?.GetValueOrDefault(entry.Name) ?? [];
-            Evaluation evaluation = models[i].Evaluate(set, moved, threads, detail: true, cancellation);
-            projects.Add(new OptionBuilder(slate, entry, models[i], set, evaluation, moved).Build());
-        }
-
-        return new(slate, projects, draws);
+        return new(slate, [.. models.Select((m, i) => Evaluated(slate, slate.Projects[i], m, draws, changes?.GetValueOrDefault(slate.Projects[i].Name) ?? [], threads, cancellation))], draws);
     }
 
     /// <summary>A brief on the slate's farm and tiers instead of its own.</summary>
@@ -89,4 +85,15 @@ public sealed class SlateEvaluation
         Storage = brief.Storage with { Online = slate.Storage.Online, Nearline = slate.Storage.Nearline },
         Inputs = [.. brief.Inputs.Select(i => slate.FarmInputs.FirstOrDefault(f => f.Key == i.Key) ?? i)],
     };
+
+    private static EvaluatedProject Evaluated(
+        Slate slate, SlateEntry entry, StudyModel model, int draws, IReadOnlyList<Change> changes, int threads, CancellationToken cancellation)
+    {
+        long own = slate.Seed ^ ((long)DrawSet.NameHash(entry.Name) << 16);
+        HashSet<string> shared = [.. slate.Projects.SelectMany(p => p.Brief.Inputs.Select(x => x.Factor).Distinct()).Where(f => f.Length > 0).GroupBy(f => f).Where(g => g.Count() > 1).Select(g => "factor " + g.Key)];
+        bool Shared(string name) => name.StartsWith("predicted.", StringComparison.Ordinal) || name is "farm.available" or "farm.failures" || shared.Contains(name);
+        DrawSet set = DrawSet.Sample(model.Inputs, draws, own, threads, name => Shared(name) ? slate.Seed : own);
+        Evaluation evaluation = model.Evaluate(set, changes, threads, detail: true, cancellation);
+        return new OptionBuilder(slate, entry, model, set, evaluation, changes).Build();
+    }
 }

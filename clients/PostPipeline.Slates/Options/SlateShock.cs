@@ -1,4 +1,6 @@
+using PostPipeline.Quantities;
 using PostPipeline.Slates.Planning;
+using PostPipeline.Studies;
 
 namespace PostPipeline.Slates.Options;
 
@@ -8,6 +10,12 @@ namespace PostPipeline.Slates.Options;
 /// <param name="IsOfAProject">Whether it happens to one project; otherwise to the house.</param>
 public sealed record SlateShock(string Word, string Text, bool IsOfAProject = true)
 {
+    /// <summary>The least that effects can be said to grow by.</summary>
+    public const double LeastFactor = 1.01;
+
+    /// <summary>The most that effects can be said to grow by.</summary>
+    public const double MostFactor = 20;
+
     private const int Week = 14;
 
     /// <summary>A project starts a week later.</summary>
@@ -19,6 +27,12 @@ public sealed record SlateShock(string Word, string Text, bool IsOfAProject = tr
     /// <summary>A project shoots with one camera more.</summary>
     public static SlateShock Camera { get; } = new("camera", "one camera more");
 
+    /// <summary>
+    /// A project's effects grow: more shots by the same hands, so that each version takes longer by as much.
+    /// Plates, versions and their storage grow with the shots.
+    /// </summary>
+    public static SlateShock Effects { get; } = new("effects", "effects grown by half");
+
     /// <summary>A project is due a week earlier.</summary>
     public static SlateShock Earlier { get; } = new("earlier", "due a week earlier");
 
@@ -26,15 +40,33 @@ public sealed record SlateShock(string Word, string Text, bool IsOfAProject = tr
     public static SlateShock Nodes { get; } = new("nodes", "half of the nodes lost", IsOfAProject: false);
 
     /// <summary>All that can be asked for.</summary>
-    public static IReadOnlyList<SlateShock> All { get; } = [Slip, Twice, Camera, Earlier, Nodes];
+    public static IReadOnlyList<SlateShock> All { get; } = [Slip, Twice, Camera, Effects, Earlier, Nodes];
+
+    /// <summary>What is multiplied where nothing else is said: the effects of a project by 1.5.</summary>
+    public double UsualFactor => this == Effects ? 1.5 : 1;
+
+    /// <summary>Why it cannot happen to a project; null where it can.</summary>
+    /// <param name="evaluation">The slate.</param>
+    /// <param name="place">The project, from 0.</param>
+    public string? Hindrance(SlateEvaluation evaluation, int place) => this == Effects && evaluation.Projects[place].Entry.Brief.Effects is null
+        ? $"the brief of {evaluation.Projects[place].Entry.Name} has no effects, so they cannot grow; write `effects` in the brief, or ask for another shock"
+        : null;
 
     /// <summary>The slate that it happened to.</summary>
     /// <param name="problem">The slate.</param>
-    /// <param name="evaluation">Its briefs, for the number of cameras.</param>
+    /// <param name="evaluation">Its briefs and their studies.</param>
     /// <param name="place">The project, from 0; not looked at where it happens to the house.</param>
     /// <param name="now">The half-day at which it is known.</param>
-    public SlateProblem To(SlateProblem problem, SlateEvaluation evaluation, int place, int now)
+    /// <param name="level">The level that durations of the slate are planned at; null for the slate's own.</param>
+    /// <param name="factor">What effects are multiplied by, <see cref="LeastFactor"/> to <see cref="MostFactor"/>; null for the usual.</param>
+    /// <exception cref="ArgumentException">It cannot happen to this project.</exception>
+    public SlateProblem To(SlateProblem problem, SlateEvaluation evaluation, int place, int now, string? level = null, double? factor = null)
     {
+        if (Hindrance(evaluation, place) is { } hindrance)
+        {
+            throw new ArgumentException(hindrance);
+        }
+
         if (this == Nodes)
         {
             SlateResource nodes = problem.Resources.First(r => r.Kind == SlateResourceKind.FarmClass);
@@ -46,6 +78,17 @@ public sealed record SlateShock(string Word, string Text, bool IsOfAProject = tr
         return this == Slip ? SlateShocks.Slip(problem, project.Name, Week)
             : this == Twice ? SlateShocks.Grow(problem, project.Name, 2)
             : this == Camera ? SlateShocks.Grow(problem, project.Name, (cameras + 1.0) / cameras)
+            : this == Effects ? WithEffects(problem, evaluation, place, level, factor ?? UsualFactor)
             : SlateShocks.MoveDue(problem, project.Name, Math.Max(0, project.Due - Week));
+    }
+
+    // The study of the brief says what more effects mean; only what the project's pipelines then take is put in.
+    private static SlateProblem WithEffects(SlateProblem problem, SlateEvaluation evaluation, int place, string? level, double factor)
+    {
+        Guard.Finite(factor, LeastFactor, MostFactor);
+        SlateProject project = problem.Projects[place];
+        SlateEvaluation grown = evaluation.With(place, [Change.Scale("effects.shots", factor), Change.Scale("effects.version", factor)]);
+        IReadOnlyList<SlateOption> options = new SlateProblemBuilder(grown).Build(level).Projects[place].Options;
+        return SlateShocks.Replace(problem, project.Name, [.. project.Options.Select(o => options.FirstOrDefault(g => g.Pipeline == o.Pipeline) ?? o)]);
     }
 }

@@ -14,4 +14,16 @@ public static class PlanLevelText
         PlanLevel.Money => "money of the pipelines",
         _ => "half-days by which starts move",
     };
+
+    /// <summary>One word for a level, as in an option of a command.</summary>
+    /// <param name="level">The level.</param>
+    public static string Word(PlanLevel level) => level switch
+    {
+        PlanLevel.Lateness => "lateness",
+        PlanLevel.FirstHoldLateness => "first-hold-lateness",
+        PlanLevel.SecondHoldLateness => "second-hold-lateness",
+        PlanLevel.Extras => "extras",
+        PlanLevel.Money => "money",
+        _ => "changes",
+    };
 }

@@ -6,7 +6,7 @@ public sealed record PlanSettings
     /// <summary>Seconds for all levels together, 0.1 to 86,400. What one level leaves over goes to the next.</summary>
     public double Seconds { get; init; } = 60;
 
-    /// <summary>Shares of the time by level; levels that are not named share alike what the named ones are given on average. Above 0.</summary>
+    /// <summary>Shares of the time by level, above 0; a level that is not named has a share of 1.</summary>
     public IReadOnlyDictionary<PlanLevel, double> Shares { get; init; } = new Dictionary<PlanLevel, double>();
 
     /// <summary>Threads, 1 to 64.</summary>

@@ -28,7 +28,28 @@ public static class SlateEnquiry
             return new(EnquiryVerdict.No, null, null, 0, [], [], without.Obstacles);
         }
 
-        PlanAnswer with = SlatePlanner.Solve(larger, new(larger, null), half, false, before, progress, cancellation);
+        return With(problem, enquiry, before, half, before, progress, cancellation);
+    }
+
+    /// <summary>The answer where the plan without the new project is known.</summary>
+    /// <param name="problem">The present slate.</param>
+    /// <param name="enquiry">The new project.</param>
+    /// <param name="before">The plan of the present slate.</param>
+    /// <param name="settings">How long and how.</param>
+    /// <param name="start">A plan to start from.</param>
+    /// <param name="progress">Told of what is reached. May be null.</param>
+    /// <param name="cancellation">Ends the search.</param>
+    internal static EnquiryAnswer With(
+        SlateProblem problem,
+        SlateProject enquiry,
+        SlatePlan before,
+        PlanSettings settings,
+        SlatePlan start,
+        IProgress<PlanProgress>? progress,
+        CancellationToken cancellation)
+    {
+        SlateProblem larger = problem with { Projects = [.. problem.Projects, enquiry] };
+        PlanAnswer with = SlatePlanner.Solve(larger, new(larger, null), settings, false, start, progress, cancellation);
         if (with.Plan is not SlatePlan after)
         {
             return new(EnquiryVerdict.No, before, null, 0, [], [], with.Obstacles);

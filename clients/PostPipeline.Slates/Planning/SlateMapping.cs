@@ -44,7 +44,7 @@ internal sealed class SlateMapping
             Options = options,
             Choices = choices,
             Calendars = calendars,
-            FixedUses = [.. problem.Resources.SelectMany(Outages)],
+            FixedUses = [.. problem.Resources.SelectMany((r, place) => MappedOutages.Of(r, place, problem.Clock.Slots, tasks.Where(t => !options[t.Option!.Value].Forbidden), calendars))],
         };
     }
 
@@ -260,44 +260,4 @@ internal sealed class SlateMapping
         resource.Rental is SlateRental rental
             ? new(resource.Name, resource.Capacity, rental.Most, rental.Price) { ExtraFrom = problem.Now + rental.LeadSlots, ExtraPeriod = rental.PeriodSlots }
             : new(resource.Name, resource.Capacity);
-
-    // Overlapping outages add up, but never to more than there is beside what has started: that is not planned away.
-    private IEnumerable<FixedUse> Outages(SlateResource resource)
-    {
-        int place = resources[resource.Name];
-        int slots = problem.Clock.Slots;
-        long[] there = [.. Enumerable.Repeat(resource.Capacity, slots + 1)];
-        foreach (ScheduleTask task in tasks.Where(t => t.FixedStart is not null && !options[t.Option!.Value].Forbidden))
-        {
-            int start = task.FixedStart!.Value;
-            int end = task.Calendar is int calendar ? calendars[calendar].End(Math.Min(start, slots), task.Modes[0].Duration) ?? slots : start + task.Modes[0].Duration;
-            for (int slot = start; slot < Math.Min(end, slots); slot++)
-            {
-                there[slot] -= task.Modes[0].Uses.Where(u => u.Resource == place).Sum(u => u.Amount);
-            }
-        }
-
-        long[] away = new long[slots + 1];
-        foreach (SlateOutage outage in resource.Outages)
-        {
-            for (int slot = Math.Max(0, outage.From); slot < Math.Min(slots, outage.Until); slot++)
-            {
-                away[slot] = Math.Min(Math.Max(0, there[slot]), away[slot] + outage.Amount);
-            }
-        }
-
-        int from = 0;
-        for (int slot = 1; slot <= slots; slot++)
-        {
-            if (slot == slots || away[slot] != away[from])
-            {
-                if (away[from] > 0)
-                {
-                    yield return new(new(place, away[from]), from, slot);
-                }
-
-                from = slot;
-            }
-        }
-    }
 }

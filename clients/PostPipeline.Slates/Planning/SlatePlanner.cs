@@ -44,14 +44,13 @@ public static class SlatePlanner
 
         IReadOnlyList<PlanLevel> levels = mapping.Levels(countsChanges);
         Dictionary<ScheduleLevel, PlanLevel> names = levels.ToDictionary(SlateMapping.ToSchedule);
-        double usual = settings.Shares.Count == 0 ? 1 : settings.Shares.Values.Average();
         ScheduleAnswer answer = ScheduleSolver.Solve(
             mapping.Schedule,
             [.. levels.Select(SlateMapping.ToSchedule)],
             new()
             {
                 Seconds = settings.Seconds,
-                Shares = [.. levels.Select(l => settings.Shares.GetValueOrDefault(l, usual))],
+                Shares = [.. levels.Select(l => settings.Shares.GetValueOrDefault(l, 1))],
                 Workers = settings.Workers,
                 Seed = settings.Seed,
                 Repeatable = settings.Repeatable,

@@ -47,6 +47,13 @@ public static class SlateShocks
             })],
         });
 
+    /// <summary>A project's pipelines take something else than they did.</summary>
+    /// <param name="problem">The slate.</param>
+    /// <param name="project">The project.</param>
+    /// <param name="options">Its pipelines, 1 or more.</param>
+    public static SlateProblem Replace(SlateProblem problem, string project, IReadOnlyList<SlateOption> options) =>
+        Change(problem, project, p => p with { Options = options });
+
     /// <summary>Units of a resource are lost, until the end of the slate.</summary>
     /// <param name="problem">The slate.</param>
     /// <param name="resource">The resource.</param>

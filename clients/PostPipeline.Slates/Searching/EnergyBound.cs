@@ -12,13 +12,10 @@ namespace PostPipeline.Slates.Searching;
 /// </summary>
 internal sealed class EnergyBound
 {
-    // Lateness by steps: within a step the windows are those of its end, the cost is that of its start.
-    private static readonly int[] LateSteps = [0, 1, 3, 7, 15, 31, 63, 127, 100_000];
-
     private const int RowsARound = 60;
 
     private readonly SearchIndex index;
-    private readonly List<Column> columns = [];
+    private readonly List<BoundColumn> columns;
     private readonly int[] marks;
     private readonly bool[][] usable;
     private readonly HashSet<(int Resource, int From, int Until)> known = [];
@@ -27,10 +24,7 @@ internal sealed class EnergyBound
     public EnergyBound(SearchIndex index, OptionWindows windows)
     {
         this.index = index;
-        foreach (OptionIndex option in index.Options.Where(windows.IsPossible))
-        {
-            AddColumns(option, windows);
-        }
+        columns = [.. index.Options.Where(windows.IsPossible).SelectMany(o => BoundColumn.Of(o, windows, index.Horizon))];
 
         // Half-weeks at least; finer where the horizon is short.
         int step = Math.Max(1, Math.Min(7, index.Horizon / 40));
@@ -125,46 +119,6 @@ internal sealed class EnergyBound
         return Math.Min(bound, limits[level]);
     }
 
-    private void AddColumns(OptionIndex option, OptionWindows windows)
-    {
-        int least = option.Tasks.Where(t => t.Definition.Due is not null).Select(t => windows.EarliestEnd(t) - t.Definition.Due!.Value).DefaultIfEmpty(0).Max();
-        for (int step = 0; step + 1 < LateSteps.Length; step++)
-        {
-            int most = Math.Min(LateSteps[step + 1] - 1, index.Horizon);
-            if (most < least)
-            {
-                continue;
-            }
-
-            Column column = new(option);
-            windows.LatestEnds(option, most, (task, end) => column.LatestEnd[Array.IndexOf(option.Tasks, task)] = end);
-            foreach (SearchTask task in option.Tasks.Where(t => t.Definition.Due is not null))
-            {
-                int late = Math.Max(Math.Max(0, windows.EarliestEnd(task) - task.Definition.Due!.Value), step == 0 ? 0 : option.Tasks.Count(t => t.Definition.Due is not null) == 1 ? LateSteps[step] : 0);
-                column.Values[LevelValues.Lateness + task.Definition.LatenessRank] += late * task.Definition.LatenessWeight;
-            }
-
-            column.Values[LevelValues.Money] = option.Definition.Cost + option.Tasks.Sum(t => t.Modes.Min(m => m.Cost));
-            column.Values[LevelValues.Changes] = option.Definition.Change;
-            for (int i = 0; i < option.Tasks.Length; i++)
-            {
-                column.Head[i] = windows.Head(option.Tasks[i]);
-                column.EarliestEnd[i] = windows.EarliestEnd(option.Tasks[i]);
-                if (option.Tasks[i].Definition.PlannedStart is int planned)
-                {
-                    int latest = option.Tasks[i].Modes.Max(m => option.Tasks[i].LatestStart(column.LatestEnd[i], m.Duration));
-                    column.Values[LevelValues.Changes] += Math.Max(0, Math.Max(column.Head[i] - planned, planned - latest));
-                }
-            }
-
-            columns.Add(column);
-            if (column.LatestEnd.Zip(option.Tasks).All(p => p.First >= Math.Min(index.Horizon, p.Second.Definition.Deadline ?? index.Horizon)))
-            {
-                break;
-            }
-        }
-    }
-
     private LinearExpr Expression(int level, BoolVar[] taken, List<(SearchRental Rental, int From, int Until, IntVar Units)> rented) =>
         level == LevelValues.Extras
             ? LinearExpr.WeightedSum(rented.Select(r => r.Units), rented.Select(r => r.Rental.Price))
@@ -210,10 +164,10 @@ internal sealed class EnergyBound
     private bool Separate(bool[] taken, long[] units, List<(SearchRental Rental, int From, int Until, IntVar Units)> rented)
     {
         List<(double Over, (int, int, int) Row)> broken = [];
-        List<Column> active = [.. columns.Where((_, i) => taken[i])];
+        List<BoundColumn> active = [.. columns.Where((_, i) => taken[i])];
         for (int resource = 0; resource < index.Base.Length; resource++)
         {
-            List<Column> users = [.. active.Where(c => c.Uses(resource))];
+            List<BoundColumn> users = [.. active.Where(c => c.Uses(resource))];
             if (users.Count == 0)
             {
                 continue;
@@ -243,9 +197,9 @@ internal sealed class EnergyBound
                 for (int b = a + 1; b < marks.Length; b++)
                 {
                     long sum = 0;
-                    foreach (Column column in users)
+                    foreach (BoundColumn column in users)
                     {
-                        sum += Least(column, resource, marks[a], marks[b]);
+                        sum += column.Least(resource, marks[a], marks[b]);
                     }
 
                     long most = there[marks[b]] - there[marks[a]];
@@ -260,82 +214,9 @@ internal sealed class EnergyBound
         foreach ((_, (int resource, int from, int until)) in broken.OrderByDescending(b => b.Over).Take(RowsARound))
         {
             known.Add((resource, from, until));
-            rows.Add((resource, from, until, [.. columns.Select((c, i) => (i, Least(c, resource, from, until))).Where(t => t.Item2 > 0)]));
+            rows.Add((resource, from, until, [.. columns.Select((c, i) => (i, c.Least(resource, from, until))).Where(t => t.Item2 > 0)]));
         }
 
         return broken.Count > 0;
-    }
-
-    // The least that an option holds of a resource between two slots, in units times slots.
-    private static long Least(Column column, int resource, int from, int until)
-    {
-        long sum = 0;
-        foreach (int i in column.UsersOf(resource))
-        {
-            SearchTask task = column.Option.Tasks[i];
-            long least = long.MaxValue;
-            foreach (TaskMode mode in task.Modes)
-            {
-                long amount = 0;
-                foreach (ResourceUse use in mode.Uses)
-                {
-                    amount += use.Resource == resource ? use.Amount : 0;
-                }
-
-                int first = column.Head[i];
-                int last = task.LatestStart(column.LatestEnd[i], mode.Duration);
-                if (task.Definition.FixedStart is int started)
-                {
-                    (first, last) = (started, started);
-                }
-                else if (last < first)
-                {
-                    // This mode does not fit the window.
-                    continue;
-                }
-
-                long overlap = Math.Min(Overlap(task, first, mode.Duration, from, until), Overlap(task, last, mode.Duration, from, until));
-                least = Math.Min(least, amount * overlap);
-            }
-
-            sum += least == long.MaxValue ? 0 : least;
-        }
-
-        foreach ((int start, int end, int lag, int used, long amount) in column.Option.Holds)
-        {
-            if (used == resource)
-            {
-                SearchTask first = column.Option.Tasks[start];
-                int latest = first.Definition.FixedStart ?? first.Modes.Max(m => first.LatestStart(column.LatestEnd[start], m.Duration));
-                int earliest = column.EarliestEnd[end] + lag;
-                sum += amount * Math.Max(0, Math.Min(until, earliest) - Math.Max(from, Math.Max(0, latest)));
-            }
-        }
-
-        return sum;
-    }
-
-    private static int Overlap(SearchTask task, int start, int duration, int from, int until) =>
-        task.Open(Math.Max(from, start), Math.Min(until, task.End(start, duration)));
-
-    private sealed class Column(OptionIndex option)
-    {
-        private readonly Dictionary<int, int[]> users = option.Tasks
-            .SelectMany((t, i) => t.Modes.SelectMany(m => m.Uses).Select(u => u.Resource).Distinct().Select(r => (r, i)))
-            .GroupBy(p => p.r).ToDictionary(g => g.Key, g => g.Select(p => p.i).ToArray());
-
-        public OptionIndex Option { get; } = option;
-
-        public int[] Head { get; } = new int[option.Tasks.Length];
-
-        public int[] EarliestEnd { get; } = new int[option.Tasks.Length];
-
-        public int[] LatestEnd { get; } = new int[option.Tasks.Length];
-
-        public long[] Values { get; } = new long[LevelValues.Count];
-
-        public int[] UsersOf(int resource) => users.GetValueOrDefault(resource, []);
-
-        public bool Uses(int resource) => users.ContainsKey(resource) || Array.Exists(Option.Holds, h => h.Resource == resource);
     }
 }

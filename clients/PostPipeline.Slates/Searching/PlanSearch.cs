@@ -19,6 +19,7 @@ internal sealed class PlanSearch
     private readonly OptionWindows windows;
     private readonly PlanSearchSettings settings;
     private readonly bool[] counts = new bool[LevelValues.Count];
+    private readonly Placement?[] running;
     private readonly PlanWalker[] walkers;
     private readonly EnergyBound bounds;
     private readonly CancellationToken cancellation;
@@ -35,8 +36,10 @@ internal sealed class PlanSearch
             counts[LevelValues.Of(level)] = true;
         }
 
+        running = new Placement?[index.Groups.Length];
+
         // Two walkers whatever the threads where the plan is to be repeatable.
-        walkers = [.. Enumerable.Range(0, settings.Repeatable ? 2 : settings.Workers).Select(i => new PlanWalker(index, windows, counts, settings.Seed, i))];
+        walkers = [.. Enumerable.Range(0, settings.Repeatable ? 2 : settings.Workers).Select(i => new PlanWalker(index, windows, counts, running, settings.Seed, i))];
         bounds = new(index, windows);
     }
 
@@ -45,6 +48,9 @@ internal sealed class PlanSearch
 
     /// <summary>Its values.</summary>
     public long[] Values { get; private set; } = [];
+
+    /// <summary>Seconds that the last level took of its time; steps count where the plan is to be repeatable.</summary>
+    public double Spent { get; private set; }
 
     public bool HasPlan => Values.Length > 0 && Values[LevelValues.Impossible] == 0;
 
@@ -58,7 +64,12 @@ internal sealed class PlanSearch
     {
         if (from is not null)
         {
-            walkers[0].Load(ToPlacements(from));
+            foreach (Placement placement in InOrder(from))
+            {
+                running[placement.Option.Group] = placement;
+            }
+
+            walkers[0].Load(Beside(running));
             walkers[0].Fill();
         }
 
@@ -117,6 +128,7 @@ internal sealed class PlanSearch
             steps += RoundSteps * walkers.Length;
         }
 
+        Spent = settings.Repeatable ? Math.Min(seconds, steps / (double)StepsASecond) : watch.Elapsed.TotalSeconds;
         if (bounding is not null)
         {
             // What the bound has reached by now counts.
@@ -143,16 +155,14 @@ internal sealed class PlanSearch
     /// <summary>Takes a plan of another origin over where it is better.</summary>
     public void Offer(SchedulePlan plan)
     {
-        walkers[0].Load(ToPlacements(plan));
+        walkers[0].Load(Beside(InOrder(plan)));
         Share();
     }
 
-    // What does not fit this problem, or not beside the rest, is left out.
-    private Placement?[] ToPlacements(SchedulePlan plan)
+    // Of a plan of another origin what this problem still allows, each project for itself.
+    private IEnumerable<Placement> InOrder(SchedulePlan plan)
     {
         Dictionary<int, TaskPlan> byTask = plan.Tasks.ToDictionary(t => t.Task);
-        Placement?[] placements = new Placement?[index.Groups.Length];
-        SearchState state = new(index);
         foreach (int option in plan.Options)
         {
             Placement placement = new(index.Options[option]);
@@ -163,14 +173,23 @@ internal sealed class PlanSearch
                 (placement.Start[i], placement.End[i], placement.Mode[i]) = (task.Start, task.End, task.Mode);
             }
 
-            if (!whole || !IsInOrder(placement))
+            if (whole && IsInOrder(placement))
             {
-                continue;
+                placement.Count();
+                yield return placement;
             }
+        }
+    }
 
-            placement.Count();
+    // What does not fit beside the rest is left out.
+    private Placement?[] Beside(IEnumerable<Placement?> given)
+    {
+        Placement?[] placements = new Placement?[index.Groups.Length];
+        SearchState state = new(index);
+        foreach (Placement placement in given.OfType<Placement>())
+        {
             state.Add(placement);
-            if (state.IsOver())
+            if (state.IsOver(placement))
             {
                 state.Remove(placement.Option.Group);
             }

@@ -11,22 +11,22 @@ internal sealed class PlanWalker
 {
     private readonly SearchIndex index;
     private readonly OptionPlacer placer;
-    private readonly OptionWindows windows;
     private readonly bool[] counts;
     private readonly SearchState state;
     private readonly bool[] possible;
-    private readonly long[] leastMoney;
+    private readonly ChoicePicker picker;
+    private readonly Placement?[] planned;
     private RandomStream random;
 
-    public PlanWalker(SearchIndex index, OptionWindows windows, bool[] counts, int seed, int number)
+    public PlanWalker(SearchIndex index, OptionWindows windows, bool[] counts, Placement?[] planned, int seed, int number)
     {
         this.index = index;
-        this.windows = windows;
         this.counts = counts;
+        this.planned = planned;
         state = new(index);
         placer = new(index, state, windows);
         possible = [.. index.Options.Select(windows.IsPossible)];
-        leastMoney = [.. index.Groups.Select(g => g.Where(o => possible[o]).Select(o => index.Options[o].Definition.Cost).DefaultIfEmpty(0).Min())];
+        picker = new(index, windows, state, possible);
         random = new(seed, RandomPurpose.Slates, 1, number);
         Best = [.. state.Placed];
         BestValues = state.Values();
@@ -44,7 +44,12 @@ internal sealed class PlanWalker
     {
         Load(new Placement?[index.Groups.Length]);
         List<int> groups = [.. Enumerable.Range(0, index.Groups.Length)];
-        List<double> keys = [.. groups.Select(g => Key(g, order))];
+        double[] keys = new double[groups.Count];
+        foreach (int group in groups)
+        {
+            keys[group] = picker.Key(group, order, ref random);
+        }
+
         foreach (int group in groups.OrderBy(g => keys[g]))
         {
             Insert(group, firstBuild: true);
@@ -99,7 +104,7 @@ internal sealed class PlanWalker
         for (int step = 0; step < steps && !cancellation.IsCancellationRequested; step++)
         {
             Steps++;
-            List<int> groups = PickGroups(focus);
+            List<int> groups = picker.Pick(focus, ref random);
             long[] before = state.Values();
             Placement?[] old = [.. groups.Select(g => state.Placed[g])];
             foreach (int group in groups)
@@ -107,8 +112,7 @@ internal sealed class PlanWalker
                 state.Remove(group);
             }
 
-            Shuffle(groups, out List<int> order);
-            foreach (int group in order)
+            foreach (int group in picker.Order(groups, ref random))
             {
                 Insert(group, firstBuild: false);
             }
@@ -164,80 +168,6 @@ internal sealed class PlanWalker
         return random.NextUnit() < Math.Exp(-(after[level] - before[level]) / scale);
     }
 
-    private double Key(int group, int order)
-    {
-        IEnumerable<SearchTask> due = index.Groups[group].SelectMany(o => index.Options[o].Tasks).Where(t => t.Definition.Due is not null);
-        double date = due.Select(t => (double)t.Definition.Due!.Value).DefaultIfEmpty(index.Horizon).Min();
-        double rank = due.Select(t => (double)t.Definition.LatenessRank).DefaultIfEmpty(2).Min() * 2 * index.Horizon;
-        double slack = due.Select(t => t.Definition.Due!.Value - (double)windows.EarliestEnd(t)).DefaultIfEmpty(index.Horizon).Max();
-        double head = index.Groups[group].SelectMany(o => index.Options[o].Tasks).Min(windows.Head);
-        return order switch
-        {
-            0 => rank + date,
-            1 => rank + slack,
-            2 => rank + head,
-            3 => rank + (date / 2) + (head / 2),
-            _ => rank + date + (random.NextUnit() * index.Horizon / 4),
-        };
-    }
-
-    private List<int> PickGroups(int focus)
-    {
-        int all = index.Groups.Length;
-        int count = Math.Min(all, random.NextUnit() < 0.1 ? 5 + random.NextBelow(8) : 1 + random.NextBelow(5));
-        int anchor = random.NextBelow(all);
-        if (random.NextUnit() < 0.6)
-        {
-            int from = random.NextBelow(all);
-            for (int i = 0; i < all; i++)
-            {
-                int group = (from + i) % all;
-                if (IsWanting(group, focus))
-                {
-                    anchor = group;
-                    break;
-                }
-            }
-        }
-
-        List<int> groups = [anchor];
-        (int first, int last) = Span(anchor);
-        List<(int Group, double Far)> near = [.. Enumerable.Range(0, all).Where(g => g != anchor).Select(g =>
-        {
-            (int from, int until) = Span(g);
-            double apart = Math.Max(0, Math.Max(from - last, first - until));
-            double middle = Math.Abs(((from + until) / 2.0) - ((first + last) / 2.0)) * 0.5;
-            return (g, apart + middle + (random.NextUnit() * 40));
-        }).OrderBy(p => p.Item2)];
-        groups.AddRange(near.Take(count - 1).Select(n => n.Group));
-        return groups;
-    }
-
-    private bool IsWanting(int group, int focus) =>
-        state.Placed[group] is not Placement placement
-        || placement.Parts[LevelValues.Impossible] > 0
-        || (focus == LevelValues.Extras ? state.IsRenting(placement) : focus == LevelValues.Money ? placement.Parts[focus] > leastMoney[group] : placement.Parts[focus] > 0);
-
-    private (int First, int Last) Span(int group) =>
-        state.Placed[group] is Placement placement ? (placement.FirstSlot, placement.LastSlot) : (0, index.Horizon);
-
-    private void Shuffle(List<int> groups, out List<int> order)
-    {
-        order = [.. groups];
-        if (random.NextUnit() < 0.3)
-        {
-            List<double> keys = [.. groups.Select(g => Key(g, 4))];
-            order = [.. groups.Select((g, i) => (g, keys[i])).OrderBy(p => p.Item2).Select(p => p.g)];
-            return;
-        }
-
-        for (int i = order.Count - 1; i > 0; i--)
-        {
-            int other = random.NextBelow(i + 1);
-            (order[i], order[other]) = (order[other], order[i]);
-        }
-    }
-
     private void Insert(int group, bool firstBuild)
     {
         int[] options = index.Groups[group];
@@ -249,6 +179,7 @@ internal sealed class PlanWalker
         int only = !firstBuild && options.Length > 1 && random.NextUnit() < 0.1 ? random.NextBelow(options.Length) : -1;
         Placement? best = null;
         long[] bestValues = [];
+        TryAsPlanned(group, ref best, ref bestValues);
         for (int place = 0; place < options.Length; place++)
         {
             OptionIndex option = index.Options[options[place]];
@@ -282,6 +213,23 @@ internal sealed class PlanWalker
         {
             state.Add(best);
         }
+    }
+
+    // What runs now stays just as it is wherever that is as good: only another plan of the whole can move it.
+    private void TryAsPlanned(int group, ref Placement? best, ref long[] bestValues)
+    {
+        if (!counts[LevelValues.Changes] || planned[group] is not Placement placement)
+        {
+            return;
+        }
+
+        state.Add(placement);
+        if (!state.IsOver(placement))
+        {
+            (best, bestValues) = (placement, state.Values());
+        }
+
+        state.Remove(group);
     }
 
     private void Try(OptionIndex option, ModeRule rule, bool rentMore, int delay, ref Placement? best, ref long[] bestValues)

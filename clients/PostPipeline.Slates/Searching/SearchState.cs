@@ -117,21 +117,21 @@ internal sealed class SearchState
         return Array.Exists(placement.Option.Holds, h => IsRented(h.Resource, placement.Start[h.From], Math.Min(index.Horizon, placement.End[h.Until] + h.Lag)));
     }
 
-    /// <summary>Whether more is used somewhere than can be there.</summary>
-    public bool IsOver()
+    /// <summary>Whether a placement that has been added uses more somewhere than can be there.</summary>
+    public bool IsOver(Placement placement)
     {
-        for (int resource = 0; resource < Usage.Length; resource++)
+        for (int i = 0; i < placement.Start.Length; i++)
         {
-            for (int slot = 0; slot < Usage[resource].Length; slot++)
+            foreach (ResourceUse use in placement.Option.Tasks[i].Modes[placement.Mode[i]].Uses)
             {
-                if (Usage[resource][slot] > index.Most[resource][slot])
+                if (IsOver(use.Resource, placement.Start[i], placement.End[i]))
                 {
                     return true;
                 }
             }
         }
 
-        return false;
+        return Array.Exists(placement.Option.Holds, h => IsOver(h.Resource, placement.Start[h.From], Math.Min(index.Horizon, placement.End[h.Until] + h.Lag)));
     }
 
     public List<ExtraPlan> Extras()
@@ -172,6 +172,19 @@ internal sealed class SearchState
         {
             totals[level] += sign * placement.Parts[level];
         }
+    }
+
+    private bool IsOver(int resource, int from, int until)
+    {
+        for (int slot = from; slot < until; slot++)
+        {
+            if (Usage[resource][slot] > index.Most[resource][slot])
+            {
+                return true;
+            }
+        }
+
+        return false;
     }
 
     private long Over(int resource, int from, int until)

@@ -46,8 +46,10 @@ internal static class ChoiceSolver
                     progress?.Report(new(level, known, bound));
                 }
             });
+            double spent = search.Spent;
             if (small && !cancellation.IsCancellationRequested && !(search.HasPlan && search.Values[LevelValues.Of(level)] <= bounds[place]))
             {
+                spent = share;
                 ScheduleAnswer exact = Exactly(problem, levels, place, search, settings with { Seconds = share * 3 / 4 }, progress, cancellation);
                 if (exact.ProvenImpossible)
                 {
@@ -70,7 +72,7 @@ internal static class ChoiceSolver
                 }
             }
 
-            left = Math.Max(0.05, left - (settings.Repeatable ? share : watch.Elapsed.TotalSeconds));
+            left = Math.Max(0.05, left - (settings.Repeatable ? spent : watch.Elapsed.TotalSeconds));
         }
 
         return new(search.Plan([.. levels.Select((l, i) =>

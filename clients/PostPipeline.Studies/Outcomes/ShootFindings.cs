@@ -63,7 +63,7 @@ public static class ShootFindings
             findings.Add(new(
                 "burst",
                 $"camera {camera.Letter}, mode {camera.Recordings[facts.Recording].Mode.Name}: windows of {Numbers.Three(facts.BurstSeconds)} s ({Numbers.Exact(facts.BurstFrames)} frames), then {Numbers.Three(facts.ReadyAgainSeconds)} s until ready; power lost in a window loses it",
-                string.Empty));
+                $"agree on the trigger, leave {Numbers.Three(facts.ReadyAgainSeconds)} s between takes, keep the camera powered until it has drained"));
         }
 
         double hours = study.Strands.Sum(s => s.TotalSeconds) / 3600;

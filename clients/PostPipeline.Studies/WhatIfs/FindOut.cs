@@ -56,7 +56,7 @@ public static class FindOut
                 counts && Math.Abs(worth.Money) > floor.Money ? worth.Money : 0,
                 counts && Math.Abs(worth.DaysLate) > floor.DaysLate ? worth.DaysLate : 0,
                 input.IsUnknown ? "unknown" : input.Known.ToString().ToLowerInvariant(),
-                input.Origin.Length > 0 ? input.Origin : WhoKnows(input.Key)));
+                WhoKnows(input)));
             progress?.Report((double)values.Count / uncertain.Length);
         }
 
@@ -69,6 +69,10 @@ public static class FindOut
                 .ThenByDescending(v => v.Changes)
                 .ThenBy(v => v.Input, StringComparer.Ordinal)]);
     }
+
+    /// <summary>Who would know an input: whom the brief names, else who knows such things as a rule.</summary>
+    /// <param name="input">The input.</param>
+    public static string WhoKnows(Estimate input) => input.Origin.Length > 0 ? input.Origin : WhoKnows(input.Key);
 
     /// <summary>Places of draws in equal bins of a column, the lowest values first.</summary>
     /// <param name="column">An input's draws.</param>

@@ -9,16 +9,16 @@ namespace PostPipeline.Cli.Commands.Footage;
 /// <summary><c>burst</c>: whether a mode can be sustained on a medium, and the window where it cannot.</summary>
 internal static class BurstCommand
 {
-    private static readonly Option<string?> Card = Given.Needed("--card", "The card's size, such as 512 GB.", "SIZE");
-    private static readonly Option<string?> Write = Given.Needed("--write", "Its rating for writing, such as 450 MB/s.", "RATE");
-    private static readonly Option<string?> Trust = Given.Text("--trust", "Part of the rating that is trusted; 0.85 (an invented default) without it.", "PART");
-    private static readonly Option<string?> BufferSize = Given.Text("--buffer", "The buffer's size, such as 96 GB.", "SIZE");
-    private static readonly Option<string?> BufferSeconds = Given.Text("--burst-seconds", "Or the seconds that the manual states for this mode, such as 4.5 s.", "TIME");
-    private static readonly Option<string?> BufferAgain = Given.Text("--ready-again", "Or the time that the manual states from a full buffer until ready, such as 95 s.", "TIME");
-    private static readonly Option<string?> Drain = new("--drains") { Description = "When the buffer drains: from-trigger, after-capture or unknown.", DefaultValueFactory = _ => "unknown" };
-    private static readonly Option<string?> Trigger = Given.Text("--trigger", "Place of the trigger in the window: 0 starts at the press, 1 ends there.", "0..1");
-    private static readonly Option<string?> Reset = Given.Text("--reset", "Time between an empty buffer and ready, such as 5 s.", "TIME");
-    private static readonly Option<int> Parts = new("--parts") { Description = "Parts that the buffer is divided into.", HelpName = "N" };
+    private static readonly Option<string?> Card = Given.Needed("--card", "The card's size, such as 512 GB.", "SIZE").Fills("medium.capacity_bytes");
+    private static readonly Option<string?> Write = Given.Needed("--write", "Its rating for writing, such as 450 MB/s.", "RATE").Fills("medium.rated_bytes_per_second");
+    private static readonly Option<string?> Trust = Given.Text("--trust", "Part of the rating that is trusted; 0.85 (an invented default) without it.", "PART").Fills("medium.derating");
+    private static readonly Option<string?> BufferSize = Given.Text("--buffer", "The buffer's size, such as 96 GB.", "SIZE").Fills("buffer.capacity_bytes");
+    private static readonly Option<string?> BufferSeconds = Given.Text("--burst-seconds", "Or the seconds that the manual states for this mode, such as 4.5 s.", "TIME").Fills("buffer.stated_burst_seconds");
+    private static readonly Option<string?> BufferAgain = Given.Text("--ready-again", "Or the time that the manual states from a full buffer until ready, such as 95 s.", "TIME").Fills("buffer.stated_ready_again_seconds");
+    private static readonly Option<string?> Drain = new Option<string?>("--drains") { Description = "When the buffer drains: from-trigger, after-capture or unknown.", DefaultValueFactory = _ => "unknown" }.Fills("buffer.drain");
+    private static readonly Option<string?> Trigger = Given.Text("--trigger", "Place of the trigger in the window: 0 starts at the press, 1 ends there.", "0..1").Fills("buffer.trigger_position");
+    private static readonly Option<string?> Reset = Given.Text("--reset", "Time between an empty buffer and ready, such as 5 s.", "TIME").Fills("buffer.reset_seconds");
+    private static readonly Option<int> Parts = new Option<int>("--parts") { Description = "Parts that the buffer is divided into.", HelpName = "N" }.Fills("buffer.partitions");
     private static readonly Option<string?> Shown = new("--shown") { Description = "What a mode table or a test with a full card shows: holds, fails or unknown.", DefaultValueFactory = _ => "unknown" };
 
     private sealed record Window(double Seconds, long Frames, double ScreenSeconds, double SecondsBeforePress, double DrainSeconds, double ReadyAgainSeconds, double TakesPerHour, long BytesAtRisk, long FramesAtRisk);
@@ -47,7 +47,7 @@ internal static class BurstCommand
         AssessRecordingsRequest request = new() { Explain = session.Line.GetValue(Given.Explain) };
         foreach (RateResult result in (await client.EstimateRatesAsync(rates, cancellationToken: session.Cancellation)).Results)
         {
-            Given.Refuse(result.Error);
+            Given.Refuse(result.Error, result.Label);
             estimates.Add(result.Estimate);
             request.Items.Add(Item(session, result));
         }
@@ -55,7 +55,7 @@ internal static class BurstCommand
         List<Row> rows = [];
         foreach ((RecordingResult result, RateEstimate estimate) in (await client.AssessRecordingsAsync(request, cancellationToken: session.Cancellation)).Results.Zip(estimates))
         {
-            Given.Refuse(result.Error);
+            Given.Refuse(result.Error, result.Label);
             rows.Add(ToRow(result.Label, result.Assessment, estimate));
         }
 

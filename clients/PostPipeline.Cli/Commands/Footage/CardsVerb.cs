@@ -8,13 +8,13 @@ namespace PostPipeline.Cli.Commands.Footage;
 /// <summary><c>offload cards</c>: cards in rotation by the short form.</summary>
 internal static class CardsVerb
 {
-    private static readonly Option<int> Cameras = new("--cameras") { Description = "Cameras that share the stations.", DefaultValueFactory = _ => 1, HelpName = "N" };
-    private static readonly Option<int> Stations = new("--stations") { Description = "Stations.", DefaultValueFactory = _ => 1, HelpName = "N" };
-    private static readonly Option<string?> CardLasts = Given.Needed("--card-lasts", "Recorded time of a card, such as 77.2 min.", "TIME");
-    private static readonly Option<string?> Duty = Given.Text("--duty", "Recorded part of the time in the busiest two hours; 1 without it.", "PART");
-    private static readonly Option<string?> AtStation = Given.Needed("--at-station", "Time that a card holds a station, such as 68.3 min.", "TIME");
-    private static readonly Option<string?> Otherwise = Given.Text("--otherwise", "Time of the loop that holds none: carrying, looking, queueing.", "TIME");
-    private static readonly Option<int> Spares = new("--spares") { Description = "Spare cards a camera.", DefaultValueFactory = _ => 1, HelpName = "N" };
+    private static readonly Option<int> Cameras = new Option<int>("--cameras") { Description = "Cameras that share the stations.", DefaultValueFactory = _ => 1, HelpName = "N" }.Fills("cameras");
+    private static readonly Option<int> Stations = new Option<int>("--stations") { Description = "Stations.", DefaultValueFactory = _ => 1, HelpName = "N" }.Fills("stations");
+    private static readonly Option<string?> CardLasts = Given.Needed("--card-lasts", "Recorded time of a card, such as 77.2 min.", "TIME").Fills("card_seconds");
+    private static readonly Option<string?> Duty = Given.Text("--duty", "Recorded part of the time in the busiest two hours; 1 without it.", "PART").Fills("duty");
+    private static readonly Option<string?> AtStation = Given.Needed("--at-station", "Time that a card holds a station, such as 68.3 min.", "TIME").Fills("station_seconds");
+    private static readonly Option<string?> Otherwise = Given.Text("--otherwise", "Time of the loop that holds none: carrying, looking, queueing.", "TIME").Fills("other_seconds");
+    private static readonly Option<int> Spares = new Option<int>("--spares") { Description = "Spare cards a camera.", DefaultValueFactory = _ => 1, HelpName = "N" }.Fills("spare_cards");
 
     private sealed record Count(double StationLoad, bool NeverCatchesUp, int CardsPerCamera, Reason? Derivation);
 

@@ -1,4 +1,6 @@
 using System.CommandLine;
+using System.Globalization;
+using System.Text.RegularExpressions;
 using PostPipeline.Cli.Frame;
 using PostPipeline.Contracts.Footage.V1;
 using Spectre.Console;
@@ -6,18 +8,18 @@ using Spectre.Console;
 namespace PostPipeline.Cli.Commands.Footage;
 
 /// <summary><c>offload day</c>: a day's takes run through the stations, card by card.</summary>
-internal static class DayVerb
+internal static partial class DayVerb
 {
     private static readonly Argument<string> Takes = new("takes")
     {
         Description = "Comma-separated takes: camera,start,end,bytes[,files][,day]. Times are 14:30:05 or seconds after midnight, bytes plain or as 120 GB.",
     };
 
-    private static readonly Option<string?> Card = Given.Needed("--card", "Bytes of a card that are used, such as 512 GB.", "SIZE");
-    private static readonly Option<string?> Wrap = Given.Needed("--wrap", "When recording ends, in time after midnight, such as 18.5 h.", "TIME");
-    private static readonly Option<string?> Courier = Given.Text("--courier", "When the courier leaves, in time after midnight.", "TIME");
-    private static readonly Option<string?> NextCall = Given.Text("--next-call", "When the next call is, in time after the day's midnight, such as 31 h.", "TIME");
-    private static readonly Option<string[]> Pulls = new("--pull") { Description = "When part-full cards are pulled, in time after midnight (lunch); may stand several times.", HelpName = "TIME" };
+    private static readonly Option<string?> Card = Given.Needed("--card", "Bytes of a card that are used, such as 512 GB.", "SIZE").Fills("card_bytes");
+    private static readonly Option<string?> Wrap = Given.Needed("--wrap", "When recording ends, in time after midnight, such as 18.5 h.", "TIME").Fills("wrap_seconds");
+    private static readonly Option<string?> Courier = Given.Text("--courier", "When the courier leaves, in time after midnight.", "TIME").Fills("courier_seconds");
+    private static readonly Option<string?> NextCall = Given.Text("--next-call", "When the next call is, in time after the day's midnight, such as 31 h.", "TIME").Fills("next_call_seconds");
+    private static readonly Option<string[]> Pulls = new Option<string[]>("--pull") { Description = "When part-full cards are pulled, in time after midnight (lunch); may stand several times.", HelpName = "TIME" }.Fills("pull_seconds");
 
     private sealed record Run(string Camera, long Bytes, double PulledSeconds, double StartedSeconds, double CopiedSeconds, double DoneSeconds, int Station);
 
@@ -43,10 +45,16 @@ internal static class DayVerb
         SimulateDaysRequest request = new() { Means = MeansOptions.Read(session), Explain = session.Line.GetValue(Given.Explain), Consecutive = true };
         SheetFile sheet = await SheetFile.ReadAsync(
             session.Line.GetValue(Takes)!, ["camera", "start", "end", "bytes"], ["camera", "start", "end", "bytes", "files", "day"], session.Cancellation).ConfigureAwait(false);
-        List<(int Day, string Camera, RecordedTake Take)> takes = [.. sheet.Rows().Select(_ => (sheet.Count("day", 1), sheet.Text("camera"), new RecordedTake
+        Dictionary<RecordedTake, int> lines = new(ReferenceEqualityComparer.Instance);
+        List<(int Day, string Camera, RecordedTake Take)> takes = [];
+        foreach (int line in sheet.Rows())
         {
-            StartSeconds = sheet.Clock("start"), EndSeconds = sheet.Clock("end"), Bytes = sheet.Size("bytes"), Files = sheet.Count("files", 1),
-        }))];
+            RecordedTake take = new() { StartSeconds = sheet.Clock("start"), EndSeconds = sheet.Clock("end"), Bytes = sheet.Size("bytes"), Files = sheet.Count("files", 1) };
+            sheet.Require(take.EndSeconds >= take.StartSeconds, "end", $"allowed is {sheet.Text("start")} or later; after midnight hours go on: 25:10");
+            lines.Add(take, line);
+            takes.Add((sheet.Count("day", 1), sheet.Text("camera"), take));
+        }
+
         sheet.ThrowIfAny();
         double[] pulls = [.. (session.Line.GetValue(Pulls) ?? []).Select(Pull)];
         foreach (IGrouping<int, (int Day, string Camera, RecordedTake Take)> day in takes.GroupBy(t => t.Day).OrderBy(g => g.Key))
@@ -59,6 +67,12 @@ internal static class DayVerb
         List<Day> days = [];
         foreach ((DayResult result, OffloadDay asked) in response.Results.Zip(request.Days))
         {
+            if (result.Error is { } error && Row().Match(error.Field) is { Success: true } row)
+            {
+                RecordedTake take = asked.Cameras[int.Parse(row.Groups[1].Value, CultureInfo.InvariantCulture)].Takes[int.Parse(row.Groups[2].Value, CultureInfo.InvariantCulture)];
+                throw sheet.Refused(lines[take], row.Groups[3].Value, error.Description);
+            }
+
             Given.Refuse(result.Error);
             days.Add(ToRow(asked.Day, result.Offload));
         }
@@ -126,4 +140,7 @@ internal static class DayVerb
         console.WriteLine("No card is said to be safe to clear: see 'offload release' for the facts; a named person decides.");
         day.Derivation?.Print(console);
     }
+
+    [GeneratedRegex(@"^cameras\[(\d+)\]\.takes\[(\d+)\]\.?(.*)$")]
+    private static partial Regex Row();
 }

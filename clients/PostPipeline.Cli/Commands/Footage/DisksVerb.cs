@@ -8,12 +8,12 @@ namespace PostPipeline.Cli.Commands.Footage;
 /// <summary><c>storage disks</c>: what can be planned from raw disks.</summary>
 internal static class DisksVerb
 {
-    private static readonly Option<int> Drives = new("--drives") { Description = "All drives.", HelpName = "N", Required = true };
-    private static readonly Option<string?> Drive = Given.Needed("--drive", "Size of one, such as 20 TB.", "SIZE");
-    private static readonly Option<int> Data = new("--data-drives") { Description = "Data drives of a group.", DefaultValueFactory = _ => 8, HelpName = "N" };
-    private static readonly Option<int> Parity = new("--parity-drives") { Description = "Parity drives of a group.", DefaultValueFactory = _ => 2, HelpName = "N" };
-    private static readonly Option<int> Spares = new("--spare-drives") { Description = "Drives kept aside.", HelpName = "N" };
-    private static readonly Option<string?> Rebuild = Given.Text("--rebuild", "What the array gives to a rebuild, such as 150 MB/s.", "RATE");
+    private static readonly Option<int> Drives = new Option<int>("--drives") { Description = "All drives.", HelpName = "N", Required = true }.Fills("drives");
+    private static readonly Option<string?> Drive = Given.Needed("--drive", "Size of one, such as 20 TB.", "SIZE").Fills("drive_bytes");
+    private static readonly Option<int> Data = new Option<int>("--data-drives") { Description = "Data drives of a group.", DefaultValueFactory = _ => 8, HelpName = "N" }.Fills("data_drives");
+    private static readonly Option<int> Parity = new Option<int>("--parity-drives") { Description = "Parity drives of a group.", DefaultValueFactory = _ => 2, HelpName = "N" }.Fills("parity_drives");
+    private static readonly Option<int> Spares = new Option<int>("--spare-drives") { Description = "Drives kept aside.", HelpName = "N" }.Fills("spare_drives");
+    private static readonly Option<string?> Rebuild = Given.Text("--rebuild", "What the array gives to a rebuild, such as 150 MB/s.", "RATE").Fills("rebuild_bytes_per_second");
 
     private sealed record Plan(int Groups, long RawBytes, long UsableBytes, long PlannableBytes, double PlannableTebibytes, double CostFactor, double RebuildHours, Reason? Derivation);
 

@@ -45,7 +45,7 @@ internal static class Given
 
     public static Raster Pixels(string name, string text) =>
         Quantities.Raster.TryParse(text, out Quantities.Raster raster) ? new() { Width = raster.Width, Height = raster.Height }
-        : throw Refused(name, text, "allowed is width x height in pixels, such as 4096x2160");
+        : throw Refused(name, text, $"allowed is width x height in pixels, each 1 to {Quantities.Raster.MaximumSide}, such as 4096x2160");
 
     public static Rational? Fraction(this Session session, Option<string?> option) =>
         session.Line.GetValue(option) is { } text ? Fraction(option.Name, text) : null;
@@ -68,11 +68,14 @@ internal static class Given
     public static async Task<string> OwnCodingsAsync(this Session session, Option<string?> option) =>
         session.Line.GetValue(option) is { } path ? await File.ReadAllTextAsync(path, session.Cancellation).ConfigureAwait(false) : string.Empty;
 
-    public static void Refuse(ItemError? error)
+    /// <summary>Ends the verb where an item was refused.</summary>
+    /// <param name="error">Why; null where it was not.</param>
+    /// <param name="label">The value that made the item, where an option may stand several times.</param>
+    public static void Refuse(ItemError? error, string label = "")
     {
         if (error is not null)
         {
-            throw Refused(error.Field, string.Empty, error.Description);
+            throw Refused(error.Field, label, error.Description);
         }
     }
 

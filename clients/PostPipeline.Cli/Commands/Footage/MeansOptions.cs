@@ -8,14 +8,14 @@ namespace PostPipeline.Cli.Commands.Footage;
 /// <summary>Options that describe the stations of an offload.</summary>
 internal static partial class MeansOptions
 {
-    private static readonly Option<int> Stations = new("--stations") { Description = "Stations side by side.", DefaultValueFactory = _ => 1, HelpName = "N" };
-    private static readonly Option<string?> Reader = Given.Needed("--reader", "What a card is read at, such as 800 MB/s.", "RATE");
-    private static readonly Option<string[]> To = new("--to")
+    private static readonly Option<int> Stations = new Option<int>("--stations") { Description = "Stations side by side.", DefaultValueFactory = _ => 1, HelpName = "N" }.Fills("means.stations");
+    private static readonly Option<string?> Reader = Given.Needed("--reader", "What a card is read at, such as 800 MB/s.", "RATE").Fills("means.reader_bytes_per_second");
+    private static readonly Option<string[]> To = new Option<string[]>("--to")
     {
         Description = "A destination: '450 MB/s', or '150 MB/s, 150 GB at 450 MB/s, reads 200 MB/s, cascaded'. May stand several times.",
         HelpName = "DESTINATION",
         Required = true,
-    };
+    }.Fills("means.destinations");
 
     private static readonly Option<string?> Verify = new("--verify")
     {
@@ -23,14 +23,14 @@ internal static partial class MeansOptions
         DefaultValueFactory = _ => "destinations",
     };
 
-    private static readonly Option<string?> Hash = Given.Text("--hash", "What one thread hashes, such as 600 MB/s; no limit without it.", "RATE");
-    private static readonly Option<int> Threads = new("--hash-threads") { Description = "Files hashed at once.", HelpName = "N" };
-    private static readonly Option<string?> Bus = Given.Text("--bus", "A bus that all reads and writes share, such as 2 GB/s.", "RATE");
-    private static readonly Option<string?> PerFile = Given.Text("--per-file", "Time for each file on top of its bytes, such as 20 ms.", "TIME");
-    private static readonly Option<string?> Look = Given.Text("--look", "Time that a person looks at each card's pictures, such as 10 min.", "TIME");
-    private static readonly Option<string?> Carry = Given.Text("--carry", "Time from camera to station and again back, such as 15 min.", "TIME");
-    private static readonly Option<int> Nights = new("--hold-nights") { Description = "Nights that cards are held.", HelpName = "N" };
-    private static readonly Option<int> Spares = new("--spares") { Description = "Spare cards a camera.", DefaultValueFactory = _ => 1, HelpName = "N" };
+    private static readonly Option<string?> Hash = Given.Text("--hash", "What one thread hashes, such as 600 MB/s; no limit without it.", "RATE").Fills("means.hash_bytes_per_second");
+    private static readonly Option<int> Threads = new Option<int>("--hash-threads") { Description = "Files hashed at once.", HelpName = "N" }.Fills("means.hash_threads");
+    private static readonly Option<string?> Bus = Given.Text("--bus", "A bus that all reads and writes share, such as 2 GB/s.", "RATE").Fills("means.bus_bytes_per_second");
+    private static readonly Option<string?> PerFile = Given.Text("--per-file", "Time for each file on top of its bytes, such as 20 ms.", "TIME").Fills("means.seconds_per_file");
+    private static readonly Option<string?> Look = Given.Text("--look", "Time that a person looks at each card's pictures, such as 10 min.", "TIME").Fills("means.look_seconds");
+    private static readonly Option<string?> Carry = Given.Text("--carry", "Time from camera to station and again back, such as 15 min.", "TIME").Fills("means.transit_seconds", "means.return_seconds");
+    private static readonly Option<int> Nights = new Option<int>("--hold-nights") { Description = "Nights that cards are held.", HelpName = "N" }.Fills("means.hold_nights");
+    private static readonly Option<int> Spares = new Option<int>("--spares") { Description = "Spare cards a camera.", DefaultValueFactory = _ => 1, HelpName = "N" }.Fills("means.spare_cards");
 
     public static IEnumerable<Option> All
     {

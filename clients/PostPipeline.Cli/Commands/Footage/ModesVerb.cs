@@ -1,4 +1,6 @@
 using System.CommandLine;
+using System.Globalization;
+using System.Text.RegularExpressions;
 using PostPipeline.Cli.Frame;
 using PostPipeline.Contracts.Footage.V1;
 using Spectre.Console;
@@ -6,7 +8,7 @@ using Spectre.Console;
 namespace PostPipeline.Cli.Commands.Footage;
 
 /// <summary><c>footage modes</c>: what cameras make that record in several modes a day.</summary>
-internal static class ModesVerb
+internal static partial class ModesVerb
 {
     private static readonly Argument<string> Sheet = new("modes")
     {
@@ -23,13 +25,14 @@ internal static class ModesVerb
             session.Line.GetValue(Sheet)!, ["camera", "coding", "raster", "sensor_rate", "recorded"],
             ["camera", "coding", "raster", "sensor_rate", "recorded", "project_rate", "audio"], session.Cancellation).ConfigureAwait(false);
         SumModesRequest request = new() { Explain = session.Line.GetValue(Given.Explain), OwnCodings = await session.OwnCodingsAsync(ModeOptions.OwnCodings).ConfigureAwait(false) };
-        List<(string Camera, ModeTime Mode)> rows = [.. sheet.Rows().Select(_ => (sheet.Text("camera"), new ModeTime
+        List<(int Line, string Camera, ModeTime? Mode)> rows = [.. sheet.Rows().Select(line => (line, sheet.Text("camera"), sheet.Read(() => new ModeTime
         {
             Mode = ModeOptions.Item(sheet.Text("coding"), sheet.Text("raster"), sheet.Text("sensor_rate"), sheet.Text("project_rate"), sheet.Count("audio", 0)),
             RecordSeconds = new() { Numerator = (long)Math.Round(sheet.Clock("recorded") * 1000), Denominator = 1000 },
-        }))];
+        })))];
         sheet.ThrowIfAny();
-        foreach (IGrouping<string, (string Camera, ModeTime Mode)> camera in rows.GroupBy(r => r.Camera))
+        IGrouping<string, (int Line, string Camera, ModeTime? Mode)>[] byCamera = [.. rows.GroupBy(r => r.Camera)];
+        foreach (IGrouping<string, (int Line, string Camera, ModeTime? Mode)> camera in byCamera)
         {
             CameraModes item = new() { Label = camera.Key };
             item.Modes.AddRange(camera.Select(r => r.Mode));
@@ -39,9 +42,15 @@ internal static class ModesVerb
         FootageService.FootageServiceClient client = (await session.ClientsAsync().ConfigureAwait(false)).Footage;
         SumModesResponse response = await client.SumModesAsync(request, cancellationToken: session.Cancellation);
         List<Camera> cameras = [];
-        foreach (ModesResult result in response.Results)
+        foreach ((ModesResult result, IGrouping<string, (int Line, string Camera, ModeTime? Mode)> camera) in response.Results.Zip(byCamera))
         {
-            Given.Refuse(result.Error);
+            if (result.Error is { } error && Row().Match(error.Field) is { Success: true } row)
+            {
+                string field = row.Groups[2].Value;
+                throw sheet.Refused(camera.ElementAt(int.Parse(row.Groups[1].Value, CultureInfo.InvariantCulture)).Line, field, error.Description);
+            }
+
+            Given.Refuse(result.Error, camera.Key);
             cameras.Add(new(result.Label, result.Total.Bytes, result.Total.Frames, [.. result.Total.ModeBytes], Reason.From(result.Total.Derivation)));
         }
 
@@ -59,4 +68,7 @@ internal static class ModesVerb
             cameras.ForEach(c => c.Derivation?.Print(console));
         });
     });
+
+    [GeneratedRegex(@"^modes\[(\d+)\]\.?(.*)$")]
+    private static partial Regex Row();
 }

@@ -1,5 +1,8 @@
 using System.CommandLine;
+using System.Globalization;
+using System.Text.RegularExpressions;
 using PostPipeline.Cli.Frame;
+using PostPipeline.Client;
 using PostPipeline.Contracts.Footage.V1;
 using Spectre.Console;
 using Tier = PostPipeline.Contracts.Footage.V1.Tier;
@@ -7,7 +10,7 @@ using Tier = PostPipeline.Contracts.Footage.V1.Tier;
 namespace PostPipeline.Cli.Commands.Footage;
 
 /// <summary><c>storage plan</c>: generations laid over one another, tier by tier.</summary>
-internal static class PlanVerb
+internal static partial class PlanVerb
 {
     private const int SecondsPerDay = 86_400;
 
@@ -16,11 +19,11 @@ internal static class PlanVerb
         Description = "Comma-separated generations: name,tier,bytes,from,complete[,purge][,copies][,trigger][,payer]. Times in days after the plan's first day.",
     };
 
-    private static readonly Option<string[]> Tiers = new("--tier")
+    private static readonly Option<string[]> Tiers = new Option<string[]>("--tier")
     {
         Description = "A tier: its name, or 'online: 200 TB usable, 0.2 free, 1.25 redundancy'. May stand several times; without it the tiers of the file.",
         HelpName = "TIER",
-    };
+    }.Fills("tiers");
 
     private sealed record Share(string Generation, long Bytes);
 
@@ -36,8 +39,10 @@ internal static class PlanVerb
             session.Line.GetValue(Generations)!, ["name", "tier", "bytes", "from", "complete"],
             ["name", "tier", "bytes", "from", "complete", "purge", "copies", "trigger", "payer"], session.Cancellation).ConfigureAwait(false);
         PlanOccupancyRequest request = new() { Explain = session.Line.GetValue(Given.Explain) };
-        foreach (int _ in sheet.Rows())
+        List<int> lines = [];
+        foreach (int line in sheet.Rows())
         {
+            lines.Add(line);
             Generation generation = new()
             {
                 Label = sheet.Text("name"),
@@ -49,9 +54,11 @@ internal static class PlanVerb
                 PurgeTrigger = sheet.Text("trigger"),
                 Payer = sheet.Text("payer"),
             };
+            sheet.Require(generation.CompleteSeconds >= generation.FromSeconds, "complete", $"allowed is {sheet.Text("from")} or later: a generation is complete after its first byte");
             if (sheet.Text("purge").Length > 0)
             {
                 generation.PurgeSeconds = Seconds(sheet.Days("purge"));
+                sheet.Require(generation.PurgeSeconds >= generation.CompleteSeconds, "purge", $"allowed is {sheet.Text("complete")} or later: a generation is purged after it is complete");
             }
 
             request.Generations.Add(generation);
@@ -65,7 +72,16 @@ internal static class PlanVerb
         }
 
         StorageService.StorageServiceClient client = (await session.ClientsAsync().ConfigureAwait(false)).Storage;
-        PlanOccupancyResponse response = await client.PlanOccupancyAsync(request, cancellationToken: session.Cancellation);
+        PlanOccupancyResponse response;
+        try
+        {
+            response = await client.PlanOccupancyAsync(request, cancellationToken: session.Cancellation);
+        }
+        catch (ServiceCallException refused) when (refused.Violations.Select(v => (Match: Row().Match(v.Field), v.Problem)).FirstOrDefault(v => v.Match.Success) is { Match: { } row, Problem: { } problem })
+        {
+            throw sheet.Refused(lines[int.Parse(row.Groups[1].Value, CultureInfo.InvariantCulture)], row.Groups[2].Value, problem);
+        }
+
         List<TierRow> rows = [.. response.Tiers.Select(ToRow)];
         bool over = rows.Any(r => r.SpareBytes < 0);
         return session.Answer("postpipeline.storage.plan/1", rows, console => Print(console, rows), over ? ExitCode.No : ExitCode.Done);
@@ -126,4 +142,7 @@ internal static class PlanVerb
     }
 
     private static string Or(double? day) => day is { } value ? $"{value:0.#}" : "never";
+
+    [GeneratedRegex(@"^generations\[(\d+)\]\.?(.*)$")]
+    private static partial Regex Row();
 }

@@ -8,8 +8,8 @@ namespace PostPipeline.Cli.Commands.Footage;
 /// <summary><c>storage power</c>: load and heat of a room.</summary>
 internal static class PowerVerb
 {
-    private static readonly Option<double> Watts = new("--watts") { Description = "Load in watts, measured maxima rather than labels.", HelpName = "N", Required = true };
-    private static readonly Option<int> Volts = new("--volts") { Description = "Supply in volts, single phase.", HelpName = "N", Required = true };
+    private static readonly Option<double> Watts = new Option<double>("--watts") { Description = "Load in watts, measured maxima rather than labels.", HelpName = "N", Required = true }.Fills("watts");
+    private static readonly Option<int> Volts = new Option<int>("--volts") { Description = "Supply in volts, single phase.", HelpName = "N", Required = true }.Fills("volts");
 
     private sealed record Load(double HeatBtuPerHour, double AmperesAtUnity, double Amperes, double CircuitAmperes, string Caution, Reason? Derivation);
 

@@ -24,7 +24,7 @@ internal static class RateVerb
         List<Row> rows = [];
         foreach (RateResult result in response.Results)
         {
-            Given.Refuse(result.Error);
+            Given.Refuse(result.Error, result.Label);
             RateEstimate e = result.Estimate;
             rows.Add(new(
                 result.Label, e.BytesPerFrame, e.LowBytesPerFrame, e.PeakBytesPerFrame, e.Certainty.ToString().ToLowerInvariant(), e.BitsPerPixel, e.CompressionRatio, e.RatioBase,

@@ -9,14 +9,14 @@ namespace PostPipeline.Cli.Commands.Footage;
 /// <summary><c>footage record-times</c>: how long each card lasts in each mode.</summary>
 internal static class RecordTimesVerb
 {
-    private static readonly Option<string[]> Cards = new("--card")
+    private static readonly Option<string[]> Cards = new Option<string[]>("--card")
     {
         Description = "A card's size, such as 512 GB (decimal) or 480 GiB; may stand several times.",
         HelpName = "SIZE",
         Required = true,
-    };
+    }.Fills("medium.capacity_bytes");
 
-    private static readonly Option<string?> Reserve = Given.Text("--reserve", "Part of each card kept free, such as 0.02; none without it.", "PART");
+    private static readonly Option<string?> Reserve = Given.Text("--reserve", "Part of each card kept free, such as 0.02; none without it.", "PART").Fills("medium.reserve");
 
     private sealed record Cell(string Coding, string Card, long CardBytes, double RecordSeconds, double ScreenSeconds, long Frames, Reason? Derivation);
 
@@ -32,7 +32,7 @@ internal static class RecordTimesVerb
         AssessRecordingsRequest request = new() { Explain = session.Line.GetValue(Given.Explain) };
         foreach (RateResult result in (await client.EstimateRatesAsync(rates, cancellationToken: session.Cancellation)).Results)
         {
-            Given.Refuse(result.Error);
+            Given.Refuse(result.Error, result.Label);
             request.Items.AddRange(cards.Select(card => new RecordingItem
             {
                 Label = result.Label,

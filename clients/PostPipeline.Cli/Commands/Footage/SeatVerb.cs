@@ -8,12 +8,12 @@ namespace PostPipeline.Cli.Commands.Footage;
 /// <summary><c>storage seat</c>: whether a workstation can cut originals.</summary>
 internal static class SeatVerb
 {
-    private static readonly Option<int> Layers = new("--layers") { Description = "Layers or angles that play at once.", DefaultValueFactory = _ => 1, HelpName = "N" };
-    private static readonly Option<string?> Rate = Given.Needed("--rate", "Frames a second of the timeline, exact.", "RATE");
-    private static readonly Option<double?> Measured = new("--measured") { Description = "Frames a second decoded on such a workstation, measured.", HelpName = "N" };
-    private static readonly Option<string?> FrameSize = Given.Text("--decoded-frame", "Size of one decoded frame, such as 53.08416 MB.", "SIZE");
-    private static readonly Option<int> Ready = new("--frames-ready") { Description = "Decoded frames kept ready for each layer.", HelpName = "N" };
-    private static readonly Option<string?> Memory = Given.Text("--memory", "Memory for them, such as 16 GiB.", "SIZE");
+    private static readonly Option<int> Layers = new Option<int>("--layers") { Description = "Layers or angles that play at once.", DefaultValueFactory = _ => 1, HelpName = "N" }.Fills("layers");
+    private static readonly Option<string?> Rate = Given.Needed("--rate", "Frames a second of the timeline, exact.", "RATE").Fills("rate");
+    private static readonly Option<double?> Measured = new Option<double?>("--measured") { Description = "Frames a second decoded on such a workstation, measured.", HelpName = "N" }.Fills("measured_frames_per_second");
+    private static readonly Option<string?> FrameSize = Given.Text("--decoded-frame", "Size of one decoded frame, such as 53.08416 MB.", "SIZE").Fills("decoded_frame_bytes");
+    private static readonly Option<int> Ready = new Option<int>("--frames-ready") { Description = "Decoded frames kept ready for each layer.", HelpName = "N" }.Fills("frames_ready");
+    private static readonly Option<string?> Memory = Given.Text("--memory", "Memory for them, such as 16 GiB.", "SIZE").Fills("memory_bytes");
 
     private sealed record Seat(string Verdict, double NeededFramesPerSecond, double Reserve, long MemoryBytes, Reason? Derivation);
 

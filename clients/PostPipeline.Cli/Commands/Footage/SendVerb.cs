@@ -8,14 +8,14 @@ namespace PostPipeline.Cli.Commands.Footage;
 /// <summary><c>offload send</c>: hours by wire and by road.</summary>
 internal static class SendVerb
 {
-    private static readonly Option<string?> Size = Given.Needed("--size", "What is sent, such as 2.87 TB.", "SIZE");
-    private static readonly Option<string[]> Lines = new("--line") { Description = "A line, such as 1 Gb/s; may stand several times.", HelpName = "RATE" };
-    private static readonly Option<string?> RoundTrip = Given.Text("--round-trip", "Round trip of the lines, such as 80 ms.", "TIME");
-    private static readonly Option<string?> Loss = Given.Text("--loss", "Part of packets lost, such as 0.0001.", "PART");
-    private static readonly Option<string?> Window = Given.Text("--window", "A flow's window, such as 4 MiB.", "SIZE");
-    private static readonly Option<int> Flows = new("--flows") { Description = "Flows side by side.", DefaultValueFactory = _ => 1, HelpName = "N" };
-    private static readonly Option<string?> Drive = Given.Text("--drive", "Also a drive by road, written and read at this rate, such as 500 MB/s.", "RATE");
-    private static readonly Option<string?> Way = Given.Text("--way", "Time on the road, such as 3 h.", "TIME");
+    private static readonly Option<string?> Size = Given.Needed("--size", "What is sent, such as 2.87 TB.", "SIZE").Fills("bytes");
+    private static readonly Option<string[]> Lines = new Option<string[]>("--line") { Description = "A line, such as 1 Gb/s; may stand several times.", HelpName = "RATE" }.Fills("wire.line_bits_per_second");
+    private static readonly Option<string?> RoundTrip = Given.Text("--round-trip", "Round trip of the lines, such as 80 ms.", "TIME").Fills("wire.round_trip_milliseconds");
+    private static readonly Option<string?> Loss = Given.Text("--loss", "Part of packets lost, such as 0.0001.", "PART").Fills("wire.loss");
+    private static readonly Option<string?> Window = Given.Text("--window", "A flow's window, such as 4 MiB.", "SIZE").Fills("wire.window_bytes");
+    private static readonly Option<int> Flows = new Option<int>("--flows") { Description = "Flows side by side.", DefaultValueFactory = _ => 1, HelpName = "N" }.Fills("wire.flows");
+    private static readonly Option<string?> Drive = Given.Text("--drive", "Also a drive by road, written and read at this rate, such as 500 MB/s.", "RATE").Fills("road.write_bytes_per_second", "road.read_bytes_per_second");
+    private static readonly Option<string?> Way = Given.Text("--way", "Time on the road, such as 3 h.", "TIME").Fills("road.travel_hours");
 
     private sealed record Row(string Way, double Hours, double BytesPerSecond, string BindingLimit, string NextLimit, Reason? Derivation);
 
@@ -45,7 +45,7 @@ internal static class SendVerb
         List<Row> rows = [];
         foreach (TransferResult result in (await client.EstimateTransfersAsync(request, cancellationToken: session.Cancellation)).Results)
         {
-            Given.Refuse(result.Error);
+            Given.Refuse(result.Error, result.Label);
             rows.Add(new(result.Label, result.Transfer.Hours, result.Transfer.BytesPerSecond, result.Transfer.BindingLimit, result.Transfer.NextLimit, Reason.From(result.Transfer.Derivation)));
         }
 

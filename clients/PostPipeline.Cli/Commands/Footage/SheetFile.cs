@@ -102,6 +102,48 @@ internal sealed class SheetFile
         double.TryParse(Text(column), NumberStyles.AllowDecimalPoint | NumberStyles.AllowLeadingSign, CultureInfo.InvariantCulture, out double days) ? days
         : Add<double>(column, "allowed is a number of days after the plan's first day, such as 25 or 25.5");
 
+    /// <summary>Reads something of the present row; what cannot be used becomes a fault of this line.</summary>
+    /// <param name="read">Names columns where it refuses.</param>
+    public T? Read<T>(Func<T> read)
+        where T : class
+    {
+        try
+        {
+            return read();
+        }
+        catch (InputException refused)
+        {
+            problems.AddRange(refused.Problems.Select(p => p with { File = path, Line = row.Line }));
+            return null;
+        }
+    }
+
+    /// <summary>Notes a fault of the present row where a condition does not hold.</summary>
+    /// <param name="condition">What must hold.</param>
+    /// <param name="column">The column at fault.</param>
+    /// <param name="problem">What is wrong and what is allowed.</param>
+    public void Require(bool condition, string column, string problem)
+    {
+        if (!condition)
+        {
+            Add<object>(column, problem);
+        }
+    }
+
+    /// <summary>What a service refused, as a fault of a line of this file.</summary>
+    /// <param name="line">The line.</param>
+    /// <param name="field">The field below the row's own message; its first part may be the name of a column.</param>
+    /// <param name="problem">What is wrong and what is allowed.</param>
+    public InputException Refused(int line, string field, string problem)
+    {
+        string[] parts = field.Split('.', 2);
+        string first = parts[0].Replace("_seconds", string.Empty, StringComparison.Ordinal);
+        string? column = columns.Keys.FirstOrDefault(name => name == first || (first.Length > 3 && name.StartsWith(first, StringComparison.Ordinal)));
+        string value = column is null ? string.Empty : rows.First(r => r.Line == line).Cells[columns[column]];
+        string rest = column is null ? field : parts.Length > 1 ? parts[1] : string.Empty;
+        return new([new(path, line, 0, column ?? string.Empty, value, rest.Length > 0 ? $"{rest} {problem}" : problem)]);
+    }
+
     public void ThrowIfAny()
     {
         if (problems.Count > 0)

@@ -8,10 +8,10 @@ namespace PostPipeline.Cli.Commands.Footage;
 /// <summary><c>storage streams</c>: streams that links and arrays carry.</summary>
 internal static class StreamsVerb
 {
-    private static readonly Option<string?> Stream = Given.Needed("--stream", "One stream, such as 106.16832 MB/s.", "RATE");
-    private static readonly Option<string[]> Lines = new("--line") { Description = "An Ethernet line, such as 10 Gb/s; may stand several times.", HelpName = "RATE" };
-    private static readonly Option<string[]> Arrays = new("--array") { Description = "What an array was measured to give to so many readers at once, such as 2 GB/s.", HelpName = "RATE" };
-    private static readonly Option<int> Mtu = new("--mtu") { Description = "Bytes that a frame carries.", DefaultValueFactory = _ => 1500, HelpName = "N" };
+    private static readonly Option<string?> Stream = Given.Needed("--stream", "One stream, such as 106.16832 MB/s.", "RATE").Fills("stream_bytes_per_second");
+    private static readonly Option<string[]> Lines = new Option<string[]>("--line") { Description = "An Ethernet line, such as 10 Gb/s; may stand several times.", HelpName = "RATE" }.Fills("line_bits_per_second");
+    private static readonly Option<string[]> Arrays = new Option<string[]>("--array") { Description = "What an array was measured to give to so many readers at once, such as 2 GB/s.", HelpName = "RATE" }.Fills("array_bytes_per_second");
+    private static readonly Option<int> Mtu = new Option<int>("--mtu") { Description = "Bytes that a frame carries.", DefaultValueFactory = _ => 1500, HelpName = "N" }.Fills("mtu");
 
     private sealed record Row(string Carrier, long Plannable, long Physical, double PlannableExact, double PhysicalExact, bool Tight, Reason? Derivation);
 
@@ -36,7 +36,7 @@ internal static class StreamsVerb
         List<Row> rows = [];
         foreach (StreamCountResult result in (await client.CountStreamsAsync(request, cancellationToken: session.Cancellation)).Results)
         {
-            Given.Refuse(result.Error);
+            Given.Refuse(result.Error, result.Label);
             rows.Add(new(result.Label, result.Count.Plannable, result.Count.Physical, result.Count.PlannableExact, result.Count.PhysicalExact, result.Count.Tight, Reason.From(result.Count.Derivation)));
         }
 

@@ -8,11 +8,11 @@ namespace PostPipeline.Cli.Commands.Footage;
 /// <summary><c>footage takes</c>: takes cut into files.</summary>
 internal static class TakesVerb
 {
-    private static readonly Argument<long[]> Frames = new("frames") { Description = "Frames of each take.", Arity = ArgumentArity.OneOrMore };
-    private static readonly Option<long> FrameBytes = new("--frame-bytes") { Description = "Bytes a frame on average.", HelpName = "N", Required = true };
-    private static readonly Option<long> PeakBytes = new("--peak-bytes") { Description = "Bytes of the largest frame; the average without it.", HelpName = "N" };
-    private static readonly Option<string?> Limit = Given.Text("--limit", "The largest file: a size such as 16 GB, or FAT32 or exFAT.", "SIZE");
-    private static readonly Option<int> Group = new("--group") { Description = "Frames of a group that cannot be cut.", HelpName = "N" };
+    private static readonly Argument<long[]> Frames = new Argument<long[]>("frames") { Description = "Frames of each take.", Arity = ArgumentArity.OneOrMore }.Fills("take_frames");
+    private static readonly Option<long> FrameBytes = new Option<long>("--frame-bytes") { Description = "Bytes a frame on average.", HelpName = "N", Required = true }.Fills("bytes_per_frame");
+    private static readonly Option<long> PeakBytes = new Option<long>("--peak-bytes") { Description = "Bytes of the largest frame; the average without it.", HelpName = "N" }.Fills("peak_bytes_per_frame");
+    private static readonly Option<string?> Limit = Given.Text("--limit", "The largest file: a size such as 16 GB, or FAT32 or exFAT.", "SIZE").Fills("limit_bytes", "file_system");
+    private static readonly Option<int> Group = new Option<int>("--group") { Description = "Frames of a group that cannot be cut.", HelpName = "N" }.Fills("frames_per_group");
 
     private sealed record Take(long Frames, int Files, long FramesPerFile, long LastFrames);
 

@@ -9,14 +9,14 @@ namespace PostPipeline.Cli.Commands.Footage;
 /// <summary><c>offload tapes</c>: cartridges and drive hours.</summary>
 internal static class TapesVerb
 {
-    private static readonly Option<string?> Size = Given.Needed("--size", "The volume, such as 71.66 TB.", "SIZE");
-    private static readonly Option<string?> Other = Given.Text("--other", "Other material as a part of it, such as 0.15.", "PART");
-    private static readonly Option<int> Generation = new("--generation") { Description = "Generation of linear tape, 5 to 10.", HelpName = "N", Required = true };
-    private static readonly Option<string?> Rate = Given.Text("--rate", "What a drive writes in practice, such as 300 MB/s; three quarters of the native rate without it.", "RATE");
-    private static readonly Option<int> Sets = new("--sets") { Description = "Sets that go to different places.", DefaultValueFactory = _ => 2, HelpName = "N" };
-    private static readonly Option<int> Drives = new("--drives") { Description = "Drives side by side.", DefaultValueFactory = _ => 1, HelpName = "N" };
+    private static readonly Option<string?> Size = Given.Needed("--size", "The volume, such as 71.66 TB.", "SIZE").Fills("bytes");
+    private static readonly Option<string?> Other = Given.Text("--other", "Other material as a part of it, such as 0.15.", "PART").Fills("other_part");
+    private static readonly Option<int> Generation = new Option<int>("--generation") { Description = "Generation of linear tape, 5 to 10.", HelpName = "N", Required = true }.Fills("generation");
+    private static readonly Option<string?> Rate = Given.Text("--rate", "What a drive writes in practice, such as 300 MB/s; three quarters of the native rate without it.", "RATE").Fills("drive_bytes_per_second");
+    private static readonly Option<int> Sets = new Option<int>("--sets") { Description = "Sets that go to different places.", DefaultValueFactory = _ => 2, HelpName = "N" }.Fills("sets");
+    private static readonly Option<int> Drives = new Option<int>("--drives") { Description = "Drives side by side.", DefaultValueFactory = _ => 1, HelpName = "N" }.Fills("drives");
     private static readonly Option<bool> New = new("--calibrate") { Description = "Every cartridge is new and needs its first load's calibration." };
-    private static readonly Option<int> ReadBack = new("--read-back") { Description = "Generation of the drive that will read it later.", HelpName = "N" };
+    private static readonly Option<int> ReadBack = new Option<int>("--read-back") { Description = "Generation of the drive that will read it later.", HelpName = "N" }.Fills("read_back_generation");
 
     private sealed record Plan(long Bytes, double CartridgesExact, long CartridgesPerSet, long Cartridges, double DriveHours, double ClockHours, string ReadBack, string Source, IReadOnlyList<string> Margins, Reason? Derivation);
 

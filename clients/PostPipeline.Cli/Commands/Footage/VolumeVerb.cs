@@ -8,12 +8,12 @@ namespace PostPipeline.Cli.Commands.Footage;
 /// <summary><c>footage volume</c>: a production's originals, estimated twice.</summary>
 internal static class VolumeVerb
 {
-    private static readonly Option<int> Days = new("--days") { Description = "Shoot days.", HelpName = "N", Required = true };
-    private static readonly Option<int> Cameras = new("--cameras") { Description = "Cameras.", HelpName = "N", Required = true };
-    private static readonly Option<string?> Hours = Given.Needed("--hours", "Recorded hours of one camera and day.", "H");
-    private static readonly Option<string?> Finished = Given.Needed("--finished", "Finished length with its unit, such as 110 min.", "TIME");
-    private static readonly Option<string?> Ratio = Given.Needed("--ratio", "Shooting ratio: recorded time of all cameras against finished time.", "N");
-    private static readonly Option<string?> Rate = Given.Needed("--rate", "What a camera makes while recording, such as 106.16832 MB/s.", "RATE");
+    private static readonly Option<int> Days = new Option<int>("--days") { Description = "Shoot days.", HelpName = "N", Required = true }.Fills("days");
+    private static readonly Option<int> Cameras = new Option<int>("--cameras") { Description = "Cameras.", HelpName = "N", Required = true }.Fills("cameras");
+    private static readonly Option<string?> Hours = Given.Needed("--hours", "Recorded hours of one camera and day.", "H").Fills("hours_per_camera_day");
+    private static readonly Option<string?> Finished = Given.Needed("--finished", "Finished length with its unit, such as 110 min.", "TIME").Fills("finished_seconds");
+    private static readonly Option<string?> Ratio = Given.Needed("--ratio", "Shooting ratio: recorded time of all cameras against finished time.", "N").Fills("shooting_ratio");
+    private static readonly Option<string?> Rate = Given.Needed("--rate", "What a camera makes while recording, such as 106.16832 MB/s.", "RATE").Fills("bytes_per_second");
 
     private sealed record Volumes(long BytesByDays, long BytesByRatio, double ImpliedRatio, double Apart, bool Flagged, Reason? Derivation);
 

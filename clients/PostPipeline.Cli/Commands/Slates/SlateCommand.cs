@@ -5,9 +5,7 @@ using PostPipeline.Cli.Commands.Studies;
 using PostPipeline.Cli.Frame;
 using PostPipeline.Slates.Checking;
 using PostPipeline.Slates.Files;
-using PostPipeline.Slates.Judging;
 using PostPipeline.Slates.Options;
-using PostPipeline.Slates.Output;
 using PostPipeline.Slates.Planning;
 using PostPipeline.Studies.Preparing;
 using PostPipeline.Studies.Printing;
@@ -23,11 +21,12 @@ internal static class SlateCommand
     internal static readonly Option<int> Threads = Studying.Threads();
     internal static readonly Option<double> Seconds = new("--seconds") { Description = "Time for planning, all levels together.", DefaultValueFactory = _ => 30, HelpName = "S" };
     internal static readonly Option<string> Project = new("--project") { Description = "A project of the slate, by name.", HelpName = "NAME", Required = true };
-    private static readonly Option<string?> Dates = new("--dates") { Description = "Also write the plan as an iCalendar file.", HelpName = "FILE" };
+    internal static readonly Option<string?> Tables = new("--csv") { Description = "Also write the answer's tables as CSV.", HelpName = "FOLDER" };
 
-    private static readonly Option<string?> Tables = new("--csv") { Description = "Also write stages, days (farm and storage with their capacity) and lateness as CSV.", HelpName = "FOLDER" };
-
-    public static Command Create() => new("slate", "Many projects on one farm, one storage pool, with one set of people.") { Check(), Plan(), SlateShockCommand.Create(), SlateEnquiryCommand.Create() };
+    public static Command Create() => new("slate", "Many projects on one farm, one storage pool, with one set of people.") 
+    {
+        Check(), SlatePlanCommand.Create(), SlateShockCommand.Create(), SlateEnquiryCommand.Create(), SlateUsageCommand.Create(),
+    };
 
     private static Command Check() => new Command("check", "Hold what is due against what there is, before anything is planned.") { File, Draws, Threads }.Runs(async session =>
     {
@@ -64,42 +63,12 @@ internal static class SlateCommand
             breaks.Count == 0 ? ExitCode.Done : ExitCode.No);
     });
 
-    private static Command Plan() => new Command("plan", "Plan which pipeline each project takes and when its stages run; then run the plan on draws.") { File, Draws, Threads, Seconds, Dates, Tables }.Runs(async session =>
-    {
-        double seconds = SecondsOf(session);
-        SlateEvaluation evaluation = await EvaluateAsync(session).ConfigureAwait(false);
-        SlateProblemBuilder builder = new(evaluation);
-        SlateProblem problem = builder.Build();
-        OutputFolder? tables = session.Line.GetValue(Tables) is { } folder ? OutputFolder.Open(folder) : null;
-        PlanAnswer answer = SlatePlanner.Plan(problem, Settings(seconds), progress: Progress(session), cancellation: session.Cancellation);
-        if (answer.Plan is not { } plan)
-        {
-            return NoPlan(session, answer);
-        }
+    internal static Task<SlateEvaluation> EvaluateAsync(Session session) => EvaluateAsync(session, SlateReader.ReadFile(session.Line.GetValue(File)!));
 
-        session.Note("… why each project got its pipeline");
-        IReadOnlyList<PipelineReason> reasons = SlateReasons.OfAll(problem, plan, Settings(Math.Max(0.1, seconds / 4)), session.Cancellation);
-
-        IReadOnlyList<JudgedProject> judged = new PlanSimulation(evaluation, builder, plan).Run(session.Cancellation);
-        if (session.Line.GetValue(Dates) is { } path)
-        {
-            OutputFolder.Open(Path.GetDirectoryName(Path.GetFullPath(path))!).Write(Path.GetFileName(path), SlateCalendarFile.Write(plan, builder.Time, TimeProvider.System));
-        }
-
-        if (tables is not null)
-        {
-            SlateTables.Write(tables, evaluation, builder, problem, plan, judged);
-        }
-
-        bool sure = judged.All(j => j.OnTime.Share >= evaluation.Slate.Confidence);
-        return session.Answer("postpipeline.slate.plan/1", Result(builder.Time, plan, judged, reasons), console => Print(console, evaluation, builder.Time, plan, judged, reasons), sure ? ExitCode.Done : ExitCode.No);
-    });
-
-    internal static async Task<SlateEvaluation> EvaluateAsync(Session session)
+    internal static async Task<SlateEvaluation> EvaluateAsync(Session session, Slate slate)
     {
         int draws = Studying.DrawsOf(session, Draws);
         int threads = Studying.ThreadsOf(session, Threads);
-        Slate slate = SlateReader.ReadFile(session.Line.GetValue(File)!);
         Preparation preparation = new(await session.ClientsAsync().ConfigureAwait(false));
         return SlateEvaluation.Of(
             slate,
@@ -107,60 +76,6 @@ internal static class SlateCommand
             draws,
             threads: threads,
             cancellation: session.Cancellation);
-    }
-
-    private static JsonObject Result(SlateTime time, SlatePlan plan, IReadOnlyList<JudgedProject> judged, IReadOnlyList<PipelineReason> reasons) => new()
-    {
-        ["planned"] = true,
-        ["levels"] = new JsonArray([.. plan.Levels.Select(l => (JsonNode)new JsonObject { ["level"] = l.Level.ToString(), ["value"] = l.Value, ["bound"] = l.Bound, ["gap"] = l.Gap, ["proven"] = l.IsProven })]),
-        ["rentals"] = new JsonArray([.. plan.Rentals.Select(r => (JsonNode)new JsonObject { ["resource"] = r.Resource, ["from"] = Date(time, r.From), ["until"] = Date(time, r.Until - 1), ["units"] = r.Units, ["price"] = r.Price })]),
-        ["projects"] = new JsonArray([.. plan.Projects.Select((p, i) => (JsonNode)new JsonObject
-        {
-            ["project"] = p.Project,
-            ["pipeline"] = p.Pipeline,
-            ["planned_end"] = Date(time, p.End - 1),
-            ["late_half_days"] = p.LateSlots,
-            ["on_time"] = judged[i].OnTime.Share,
-            ["instead"] = new JsonArray([.. reasons[i].Alternatives.Select(a => (JsonNode)new JsonObject { ["pipeline"] = a.Pipeline, ["reason"] = a.Reason })]),
-            ["stages"] = new JsonArray([.. p.Stages.Select(s => (JsonNode)new JsonObject { ["stage"] = s.Stage, ["start"] = s.Start, ["end"] = s.End, ["farm_class"] = s.FarmClass, ["nodes"] = s.Nodes })]),
-        })]),
-    };
-
-    private static void Print(IAnsiConsole console, SlateEvaluation evaluation, SlateTime time, SlatePlan plan, IReadOnlyList<JudgedProject> judged, IReadOnlyList<PipelineReason> reasons)
-    {
-        Table table = new Table().Border(TableBorder.Simple).AddColumns("project", "pipeline", "planned end", "due", $"on time, {evaluation.Draws} draws", "end P50", "end P90");
-        for (int i = 0; i < plan.Projects.Count; i++)
-        {
-            ProjectPlan p = plan.Projects[i];
-            table.AddRow(
-                Markup.Escape(p.Project),
-                p.Pipeline,
-                Date(time, p.End - 1),
-                evaluation.Slate.Projects[i].Due.ToString("uuuu-MM-dd", CultureInfo.InvariantCulture),
-                Numbers.Percent(judged[i].OnTime.Share, judged[i].OnTime.StandardError),
-                Date(time, (int)Math.Ceiling(judged[i].End.P50) - 1),
-                Date(time, (int)Math.Ceiling(judged[i].End.P90) - 1));
-        }
-
-        console.Write(table);
-        foreach (PipelineReason r in reasons.Where(r => r.Alternatives.Count > 0))
-        {
-            console.WriteLine($"{r.Project} takes {r.Pipeline}: {string.Join("; ", r.Alternatives.Select(a => a.Reason))}.");
-        }
-
-        foreach (RentalPlan r in plan.Rentals)
-        {
-            bool storage = r.Resource is "online" or "nearline";
-            string what = storage ? $"{Numbers.Three(r.Units * SlateCapacities.StorageUnit / 1e12)} TB of {r.Resource} storage" : $"{r.Units} of {r.Resource}";
-            console.WriteLine($"Rent {what} from {Date(time, r.From)} to {Date(time, r.Until - 1)} for {r.Price} {evaluation.MoneyUnit}.");
-        }
-
-        foreach (PlanLevelResult l in plan.Levels)
-        {
-            console.WriteLine($"{PlanLevelText.Of(l.Level)}: {l.Value}{(l.IsProven ? ", proven the least" : $", no plan has less than {l.Bound}: a gap of {l.Gap}")}");
-        }
-
-        console.WriteLine($"Planned at {evaluation.Slate.Level}; probabilities hold if nothing outside the briefs' lists happens. Rest and local rules on working hours prevail.");
     }
 
     internal static int PlaceOf(Session session, SlateEvaluation evaluation)
@@ -189,6 +104,8 @@ internal static class SlateCommand
         ExitCode.No);
 
     internal static string Date(SlateTime time, int slot) => time.Clock.DateOf(slot).ToString("uuuu-MM-dd", CultureInfo.InvariantCulture);
+
+    internal static IProgress<string> Log(Session session) => new Notes(session);
 
     private sealed class Notes(Session session) : IProgress<string>
     {

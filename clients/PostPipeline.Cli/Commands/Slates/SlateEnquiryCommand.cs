@@ -1,6 +1,8 @@
 using System.CommandLine;
 using System.Text.Json.Nodes;
+using PostPipeline.Cli.Commands.Studies;
 using PostPipeline.Cli.Frame;
+using PostPipeline.Slates.Enquiries;
 using PostPipeline.Slates.Options;
 using PostPipeline.Slates.Planning;
 using PostPipeline.Studies.Printing;
@@ -29,13 +31,10 @@ internal static class SlateEnquiryCommand
         SlateProject enquiry = all.Projects[place];
         EnquiryAnswer answer = SlateEnquiry.Ask(
             all with { Projects = [.. all.Projects.Where(p => p != enquiry)] }, enquiry, SlateCommand.Settings(seconds), progress: SlateCommand.Progress(session), cancellation: session.Cancellation);
-        string verdict = answer.Verdict switch
-        {
-            EnquiryVerdict.Yes => "yes",
-            EnquiryVerdict.AtAPrice => "at a price",
-            EnquiryVerdict.OnlyIfDatesGiveWay => "only if dates give way",
-            _ => "no",
-        };
+        string verdict = Word(answer.Verdict);
+        session.Note("… which unknown to ask about first");
+        RankedEnquiry ranked = EnquiryUnknowns.Rank(
+            evaluation, place, answer, SlateCommand.Settings(seconds), Studying.ThreadsOf(session, SlateCommand.Threads), SlateCommand.Log(session), session.Cancellation);
         return session.Answer(
             "postpipeline.slate.enquiry/1",
             new JsonObject
@@ -47,6 +46,16 @@ internal static class SlateEnquiryCommand
                 ["rented_more"] = answer.Extras,
                 ["dates"] = new JsonArray([.. answer.Dates.Select(d => (JsonNode)new JsonObject { ["project"] = d.Project, ["late_half_days_before"] = d.LateBefore, ["late_half_days_after"] = d.LateAfter })]),
                 ["pipelines"] = new JsonArray([.. answer.Pipelines.Select(p => (JsonNode)new JsonObject { ["project"] = p.Project, ["from"] = p.From, ["to"] = p.To, ["money"] = p.Money })]),
+                ["ask_first"] = new JsonArray([.. ranked.Ask.Select(u => (JsonNode)new JsonObject
+                {
+                    ["input"] = u.Input,
+                    ["unit"] = u.Unit,
+                    ["low"] = At(u.Low),
+                    ["high"] = At(u.High),
+                    ["known"] = u.Known,
+                    ["who_knows"] = u.WhoKnows,
+                })]),
+                ["unknowns"] = new JsonObject { ["uncertain"] = ranked.Uncertain, ["moving"] = ranked.Moving, ["planned_with"] = ranked.Planned, ["price_noise"] = ranked.PriceNoise, ["late_noise_half_days"] = ranked.LateNoise },
                 ["obstacles"] = new JsonArray([.. answer.Obstacles.Select(o => (JsonNode)o)]),
             },
             console =>
@@ -72,8 +81,46 @@ internal static class SlateEnquiryCommand
                     console.WriteLine(obstacle);
                 }
 
+                Print(console, ranked);
                 console.WriteLine($"Planned at {evaluation.Slate.Level}, found in the time given, not proven.");
             },
             answer.Verdict is EnquiryVerdict.Yes or EnquiryVerdict.AtAPrice ? ExitCode.Done : ExitCode.No);
     });
+
+    private static string Word(EnquiryVerdict verdict) => verdict switch
+    {
+        EnquiryVerdict.Yes => "yes",
+        EnquiryVerdict.AtAPrice => "at a price",
+        EnquiryVerdict.OnlyIfDatesGiveWay => "only if dates give way",
+        _ => "no",
+    };
+
+    private static JsonObject At(EnquiryAt at) => new()
+    {
+        ["value"] = Math.Round(at.Value, 6),
+        ["verdict"] = Word(at.Verdict),
+        ["price"] = at.Price,
+        ["late_half_days"] = at.LateHalfDays,
+        ["gives_way"] = new JsonArray([.. at.GivesWay.Select(g => (JsonNode)g)]),
+        ["pipeline"] = at.Pipeline,
+    };
+
+    private static void Print(IAnsiConsole console, RankedEnquiry ranked)
+    {
+        console.WriteLine(ranked.Ask.Count == 0
+            ? $"Ask first: no unknown of its brief alone changes the answer, as far as short plans with {ranked.Planned} of {ranked.Uncertain} show."
+            : "Ask first:");
+        foreach (EnquiryUnknown u in ranked.Ask.Take(5))
+        {
+            console.WriteLine($"  {u.Input} ({u.Known} now; ask {u.WhoKnows}): at {Studying.Amount(u.Low.Value, u.Unit)} {Says(u.Low)}; at {Studying.Amount(u.High.Value, u.Unit)} {Says(u.High)}.");
+        }
+
+        console.WriteLine($"  Each unknown alone at its P10 and P90, planned again for a short while: of {ranked.Uncertain}, {ranked.Moving} move any work, and {ranked.Planned} were planned with. What could turn the answer, not how likely it is to.");
+    }
+
+    private static string Says(EnquiryAt at) =>
+        Word(at.Verdict)
+        + (at.Price != 0 ? $", for {Numbers.Three(at.Price)}" : string.Empty)
+        + (at.LateHalfDays > 0 ? $" ({string.Join(", ", at.GivesWay)} by {at.LateHalfDays} half-days in all)" : string.Empty)
+        + (at.Pipeline is { } pipeline ? $", on {pipeline}" : string.Empty);
 }

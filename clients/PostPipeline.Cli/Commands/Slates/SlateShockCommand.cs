@@ -1,6 +1,7 @@
 using System.CommandLine;
 using System.Globalization;
 using System.Text.Json.Nodes;
+using PostPipeline.Cli.Commands.Studies;
 using PostPipeline.Cli.Frame;
 using PostPipeline.Slates.Options;
 using PostPipeline.Slates.Planning;
@@ -17,18 +18,20 @@ internal static class SlateShockCommand
         HelpName = "KIND",
         Required = true,
     };
+    private static readonly Option<double?> Factor = new("--factor") { Description = $"What effects are multiplied by; {SlateShock.Effects.UsualFactor.ToString(CultureInfo.InvariantCulture)} without it.", HelpName = "F" };
     private static readonly Option<int> Week = new("--week") { Description = "When it is known, in weeks from the start of the slate.", DefaultValueFactory = _ => 1, HelpName = "N" };
 
     /// <summary>Something happens: the slate is planned again with the fewest changes to what has started.</summary>
     public static Command Create() => new Command("shock", "Something happens: plan again with the fewest changes to what has started.")
     {
-        SlateCommand.File, SlateCommand.Project, What, Week, SlateCommand.Draws, SlateCommand.Threads, SlateCommand.Seconds,
+        SlateCommand.File, SlateCommand.Project, What, Factor, Week, SlateCommand.Draws, SlateCommand.Threads, SlateCommand.Seconds,
     }.Runs(async session =>
     {
         string word = session.Line.GetValue(What)!;
         SlateShock shock = SlateShock.All.FirstOrDefault(s => s.Word == word)
             ?? throw new InputException(InputProblem.Of("--what", word, $"allowed is {string.Join(", ", SlateShock.All.Select(s => s.Word))}"));
         double seconds = SlateCommand.SecondsOf(session);
+        double? factor = FactorOf(session, shock);
         SlateEvaluation evaluation = await SlateCommand.EvaluateAsync(session).ConfigureAwait(false);
         int place = SlateCommand.PlaceOf(session, evaluation);
         int week = session.Line.GetValue(Week);
@@ -39,6 +42,8 @@ internal static class SlateShockCommand
 
         SlateProblemBuilder builder = new(evaluation);
         SlateProblem problem = builder.Build();
+        int now = week * 14;
+        SlateProblem shocked = Studying.Asked("--what", word, () => shock.To(problem, evaluation, place, now, factor: factor));
         PlanSettings half = SlateCommand.Settings(seconds / 2);
         PlanAnswer first = SlatePlanner.Plan(problem, half, progress: SlateCommand.Progress(session), cancellation: session.Cancellation);
         if (first.Plan is not { } before)
@@ -46,8 +51,7 @@ internal static class SlateShockCommand
             return SlateCommand.NoPlan(session, first);
         }
 
-        int now = week * 14;
-        PlanAnswer second = RunningSlate.Replan(shock.To(problem, evaluation, place, now), before, now, half, SlateCommand.Progress(session), session.Cancellation);
+        PlanAnswer second = RunningSlate.Replan(shocked, before, now, half, SlateCommand.Progress(session), session.Cancellation);
         if (second.Plan is not { } after)
         {
             return SlateCommand.NoPlan(session, second);
@@ -91,4 +95,14 @@ internal static class SlateShockCommand
             },
             late ? ExitCode.No : ExitCode.Done);
     });
+
+    private static double? FactorOf(Session session, SlateShock shock)
+    {
+        double? factor = session.Line.GetValue(Factor);
+        string text = factor?.ToString(CultureInfo.InvariantCulture) ?? string.Empty;
+        return factor is null ? null
+            : shock != SlateShock.Effects ? throw new InputException(InputProblem.Of("--factor", text, $"only --what {SlateShock.Effects.Word} has a factor"))
+            : factor is >= SlateShock.LeastFactor and <= SlateShock.MostFactor ? factor
+            : throw new InputException(InputProblem.Of("--factor", text, $"allowed is {SlateShock.LeastFactor.ToString(CultureInfo.InvariantCulture)} to {SlateShock.MostFactor.ToString(CultureInfo.InvariantCulture)}"));
+    }
 }

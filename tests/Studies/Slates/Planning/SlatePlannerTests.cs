@@ -118,6 +118,35 @@ public class SlatePlannerTests
         Assert.Equal(one.Projects.SelectMany(p => p.Stages), two.Projects.SelectMany(p => p.Stages));
     }
 
+    // The time is counted in steps here: an aim that stays open has as many reports of progress as it was given time.
+    [Fact]
+    public void Plan_SharesOfTheTime_GoToTheAimsThatTheUserNames()
+    {
+        SlateProblem problem = SlateGenerator.Create(10, 1.2, 4, 10);
+        (int Extras, int Money) Reports(double extras, double money)
+        {
+            Dictionary<PlanLevel, int> reports = [];
+            PlanAnswer answer = SlatePlanner.Plan(
+                problem,
+                Quick with { Seconds = 2, Exact = false, Shares = new Dictionary<PlanLevel, double> { [PlanLevel.Lateness] = 0.001, [PlanLevel.Extras] = extras, [PlanLevel.Money] = money } },
+                progress: new Counting(p => reports[p.Level] = 1 + reports.GetValueOrDefault(p.Level)));
+            Assert.False(answer.Plan!.Levels.Single(l => l.Level == PlanLevel.Extras).IsProven);
+            return (reports[PlanLevel.Extras], reports[PlanLevel.Money]);
+        }
+
+        (int Extras, int Money) first = Reports(9, 1);
+        (int Extras, int Money) second = Reports(1, 9);
+        Assert.InRange(first.Extras, 3 * second.Extras, 20 * second.Extras);
+        Assert.InRange(second.Money, 3 * first.Money, 20 * first.Money);
+    }
+
+    [Theory]
+    [InlineData(0)]
+    [InlineData(-1)]
+    [InlineData(double.NaN)]
+    public void Plan_ShareThatIsNone_IsRefused(double share) => Assert.Throws<ArgumentOutOfRangeException>(() =>
+        SlatePlanner.Plan(Slate([Project("a", 4, 1, 2)]), Quick with { Shares = new Dictionary<PlanLevel, double> { [PlanLevel.Money] = share } }));
+
     [Fact]
     public void Plan_DeadlineBeforeTheEarliestEnd_NamesProjectAndReason()
     {
@@ -170,6 +199,11 @@ public class SlatePlannerTests
         Assert.Equal(
             [new(PlanLevel.Lateness, lateness, lateness), new(PlanLevel.Extras, extras, extras), new PlanLevelResult(PlanLevel.Money, money, money)],
             plan.Levels);
+    }
+
+    private sealed class Counting(Action<PlanProgress> report) : IProgress<PlanProgress>
+    {
+        public void Report(PlanProgress value) => report(value);
     }
 
     private static int Count(int fast, int full) => Environment.GetEnvironmentVariable("POSTPIPELINE_LONG") == "1" ? full : fast;

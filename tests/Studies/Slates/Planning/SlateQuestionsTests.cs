@@ -96,6 +96,42 @@ public class SlateQuestionsTests
         Assert.Equal(8, again.Value(PlanLevel.Lateness));
     }
 
+    // Three proxies of 3 half-days that share nothing and could all start at 0; the running plan has them at 5, 2 and 9.
+    // a's delivery moves before its planned end: it has to move by at least 2, from 5 to 3, and nobody else has to at all.
+    [Fact]
+    public void Replan_ProjectsThatAreNotTouched_StayJustWhereTheyAre()
+    {
+        SlateProject[] projects = [.. new[] { "a", "b", "c" }.Select(n => Project(n, 20, 1, 1)).Select(p => p with { Options = [p.Options[1]] })];
+        SlateProblem slate = Slate(projects);
+        ProjectPlan At(string name, int start) => new(name, "proxy", [new("conform", start, start + 3, null, 0)], 0, 1);
+        SlatePlan running = new([At("a", 5), At("b", 2), At("c", 9)], [], []);
+        SlatePlan again = RunningSlate.Replan(SlateShocks.MoveDue(slate, "a", 6), running, 1, Quick).Plan!;
+        Assert.Equal([3, 2, 9], again.Projects.Select(p => p.Stages[0].Start));
+        Assert.Equal((2L, true), (again.Value(PlanLevel.Changes), again.Levels[^1].IsProven));
+        Assert.Equal([1, 0, 0], again.Projects.Select(p => again.Moved(running, p.Project).Count));
+    }
+
+    // What is generated is not small: the search alone, without a proof, must leave the others where they were.
+    [Theory]
+    [InlineData(1)]
+    [InlineData(3)]
+    public void Replan_ProjectOfItsOwnSlips_MovesNothingElse(int seed)
+    {
+        SlateProblem house = SlateGenerator.Create(6, 0.6, seed, 10);
+        SlateProject own = new("alone", 60, [new("proxy", [new("edit") { Duration = 10, NotBefore = 14 }, new("check") { After = [new("edit")], Duration = 2 }]) { Money = 1 }]);
+        SlateProblem slate = house with { Projects = [.. house.Projects, own] };
+        PlanSettings search = Quick with { Seconds = 2, Exact = false };
+        SlatePlan running = SlatePlanner.Plan(slate, search).Plan!;
+        Assert.Equal(0, running.Value(PlanLevel.Lateness));
+        SlatePlan again = RunningSlate.Replan(SlateShocks.Slip(slate, "alone", 14), running, 7, search).Plan!;
+        Assert.Equal(["edit", "check"], again.Moved(running, "alone"));
+
+        // Only a plan that is better at an earlier level may move anybody else.
+        bool better = again.Value(PlanLevel.Extras) < running.Value(PlanLevel.Extras) || again.Value(PlanLevel.Money) < running.Value(PlanLevel.Money);
+        Assert.True(better || house.Projects.All(p => again.Moved(running, p.Name).Count == 0), $"seed {seed}");
+        Assert.True(!better || again.Projects.Sum(p => again.Moved(running, p.Project).Count) < running.Projects.Sum(p => p.Stages.Count) / 2);
+    }
+
     [Fact]
     public void Replan_ClassLost_PlansTheRestOnTheOther()
     {
