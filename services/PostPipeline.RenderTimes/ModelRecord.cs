@@ -30,5 +30,5 @@ public sealed record ModelRecord(
     ImmutableArray<PartialDependence> Dependence)
 {
     /// <summary>Part of a model's name: another algorithm is another model.</summary>
-    public const string Algorithm = "render-times-2";
+    public const string Algorithm = "render-times-3";
 }

@@ -1,4 +1,3 @@
-using System.Diagnostics;
 using System.Globalization;
 
 namespace PostPipeline.Cli.Frame;
@@ -13,17 +12,19 @@ internal sealed class ProgressLine : IProgress<double>, IDisposable
     private readonly TextWriter writer;
     private readonly string name;
     private readonly bool terminal;
-    private readonly Timer timer;
-    private readonly Stopwatch watch = Stopwatch.StartNew();
+    private readonly TimeProvider clock;
+    private readonly ITimer timer;
+    private readonly long started;
     private double part;
     private int width;
     private bool ended;
 
-    public ProgressLine(TextWriter writer, string name)
+    public ProgressLine(TextWriter writer, string name, TimeProvider clock)
     {
-        (this.writer, this.name) = (writer, name);
+        (this.writer, this.name, this.clock) = (writer, name, clock);
+        started = clock.GetTimestamp();
         terminal = ReferenceEquals(writer, Console.Error) && !Console.IsErrorRedirected;
-        timer = new(_ => Draw(), null, TimeSpan.FromSeconds(1), terminal ? TimeSpan.FromSeconds(0.25) : TimeSpan.FromSeconds(10));
+        timer = clock.CreateTimer(_ => Draw(), null, TimeSpan.FromSeconds(1), terminal ? TimeSpan.FromSeconds(0.25) : TimeSpan.FromSeconds(10));
     }
 
     /// <inheritdoc/>
@@ -53,7 +54,7 @@ internal sealed class ProgressLine : IProgress<double>, IDisposable
             }
 
             double done = Volatile.Read(ref part);
-            TimeSpan spent = watch.Elapsed;
+            TimeSpan spent = clock.GetElapsedTime(started);
             string left = done is > 0.02 and < 1 ? string.Create(CultureInfo.InvariantCulture, $", about {spent.TotalSeconds * (1 - done) / done:0} s left") : string.Empty;
             string text = string.Create(CultureInfo.InvariantCulture, $"{name}: {done:P0} after {spent.TotalSeconds:0} s{left}");
             if (terminal)

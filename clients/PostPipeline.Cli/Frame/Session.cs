@@ -90,7 +90,7 @@ internal sealed class Session : IAsyncDisposable
     /// <param name="work">The work; reports the part done, 0 to 1.</param>
     public async Task<T> ProgressAsync<T>(string name, Func<IProgress<double>, Task<T>> work)
     {
-        using ProgressLine progress = new(Quiet ? TextWriter.Null : error, name);
+        using ProgressLine progress = new(Quiet ? TextWriter.Null : error, name, TimeProvider.System);
         return await work(progress).ConfigureAwait(false);
     }
 

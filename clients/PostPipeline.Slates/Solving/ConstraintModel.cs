@@ -53,6 +53,9 @@ internal sealed class ConstraintModel
     /// <summary>Lets a level have no more than a value.</summary>
     public void Limit(ScheduleLevel level, long most) => Model.Add(Objective(level) <= most);
 
+    /// <summary>Says that no plan has less of a level than a value.</summary>
+    public void AtLeast(ScheduleLevel level, long least) => Model.Add(Objective(level) >= least);
+
     private LinearExpr Expression(ScheduleLevel level) => level switch
     {
         ScheduleLevel.Makespan => MakespanExpression(),

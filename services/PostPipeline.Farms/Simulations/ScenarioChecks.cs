@@ -114,13 +114,17 @@ internal sealed class ScenarioChecks
     {
         long tasks = 0;
         int projects = Math.Max(1, s.Projects.Count);
-        bool links = false;
+        bool forward = false;
         for (int j = 0; j < s.Jobs.Count && problems.Count < MostProblems; j++)
         {
             FarmJob job = s.Jobs[j];
             int before = problems.Count;
             Job(job, s.Classes.Count, projects, s.Jobs.Count, j);
-            links |= job.After.Count > 0;
+            for (int i = 0; i < job.After.Count && !forward; i++)
+            {
+                forward = job.After[i] > j;
+            }
+
             if (problems.Count == before)
             {
                 long segments = job.SegmentFrames == 0 ? 1 : (job.Frames + job.SegmentFrames - 1) / job.SegmentFrames;
@@ -146,7 +150,9 @@ internal sealed class ScenarioChecks
         }
 
         Real("jobs", tasks + competing, 0, FarmScenarioLimits.MostTasks * 2.0, "tasks with joins and competing work");
-        if (links && problems.Count == 0)
+
+        // Jobs that only wait for earlier ones of the list cannot wait in a circle.
+        if (forward && problems.Count == 0)
         {
             Cycles(s.Jobs);
         }

@@ -11,14 +11,19 @@ namespace PostPipeline.RenderTimes.Intervals;
 /// <param name="Noise">Variance of the logarithm between repeats.</param>
 internal sealed record FamilyErrors(double[][] Residuals, double Noise)
 {
-    // So many families count as much as the assumption that all settings of a family are alike.
-    private const double PriorFamilies = 12;
+    /// <summary>So many families count as much as what is assumed before any: that all settings of a family are alike, or that like families are as all are.</summary>
+    public const double PriorFamilies = 12;
 
     private Moments? moments;
+    private Present? present;
 
     /// <summary>How many families.</summary>
     [JsonIgnore]
     public int Families => Residuals.Length;
+
+    /// <summary>How many settings.</summary>
+    [JsonIgnore]
+    public int Settings => Residuals[0].Length;
 
     /// <summary>The part of the errors' variance that all settings of a family share, 0 to 1.</summary>
     [JsonIgnore]
@@ -91,7 +96,53 @@ internal sealed record FamilyErrors(double[][] Residuals, double Noise)
     /// <summary>Sums and counts of the squares of every setting's errors.</summary>
     public (double Sum, int Count)[] Squares() => GetMoments().Squares;
 
+    /// <summary>Moves covariances, in their place, towards those of like families.</summary>
+    /// <param name="covariances">Of every setting with <paramref name="with"/>, over all families.</param>
+    /// <param name="with">The other setting; −1 for variances, of every setting with itself.</param>
+    /// <param name="likeness">How much each family counts, 0 to 1.</param>
+    public void Localise(double[] covariances, int with, double[] likeness)
+    {
+        Present p = present ??= Present.From(Residuals);
+        double[] sums = new double[Settings];
+        double[] counts = new double[Settings];
+        double all = 0;
+        for (int family = 0; family < likeness.Length; family++)
+        {
+            double weight = likeness[family];
+            if (weight == 0 || (with >= 0 && double.IsNaN(Residuals[family][with])))
+            {
+                continue;
+            }
+
+            Profiles.Dense.Add(with < 0 ? weight : weight * Residuals[family][with], with < 0 ? p.Squares[family] : p.Values[family], sums, sums.Length);
+            all += weight;
+            if (p.Marks is not null)
+            {
+                Profiles.Dense.Add(weight, p.Marks[family], counts, counts.Length);
+            }
+        }
+
+        for (int s = 0; s < sums.Length; s++)
+        {
+            covariances[s] = (sums[s] + (PriorFamilies * covariances[s])) / ((p.Marks is null ? all : counts[s]) + PriorFamilies);
+        }
+    }
+
     private Moments GetMoments() => moments ??= Moments.From(Residuals);
+
+    // The errors with 0 where a family lacks a setting, their squares, and marks of what is there (null where all are).
+    private sealed record Present(double[][] Values, double[][] Squares, double[][]? Marks)
+    {
+        public static Present From(double[][] residuals)
+        {
+            double[][] values = [.. residuals.Select(r => Array.ConvertAll(r, v => double.IsNaN(v) ? 0 : v))];
+            bool complete = residuals.All(r => !r.Any(double.IsNaN));
+            return new(
+                values,
+                [.. values.Select(r => Array.ConvertAll(r, v => v * v))],
+                complete ? null : [.. residuals.Select(r => Array.ConvertAll(r, v => double.IsNaN(v) ? 0.0 : 1.0))]);
+        }
+    }
 
     // The variance that a family's settings share, and what each setting has of its own: by moments.
     private sealed record Moments(double Family, double Setting, (double Sum, int Count)[] Squares)

@@ -11,9 +11,9 @@ internal sealed class ClosedNetwork(double[] service, double[] visits, int[] ser
 {
     private const double Unit = 1e6;
 
-    public override double FullJobs => 12e6;
+    public override double FullJobs => 7e6;
 
-    public override Dictionary<string, double> Run(long seed, int replication, int counted)
+    public override QueueRun Run(long seed, int replication, int counted)
     {
         int stations = service.Length;
         RoutedJobs jobs = new();
@@ -64,7 +64,7 @@ internal sealed class ClosedNetwork(double[] service, double[] visits, int[] ser
             estimates[$"Q{s + 1}"] = totals[s].Inside / window;
         }
 
-        return estimates;
+        return new(estimates, []);
     }
 
     private int StationOf(TaskRecord record)

@@ -11,32 +11,45 @@ internal sealed class JacksonNetwork : QueueModel
     private static readonly double[] MeanService = [1, 2, 2.5];
 
     // The third station is loaded to 0.9375 and sees 2.5 of about 9 visits of each arrival.
-    public override double FullJobs => 900e6;
+    public override double FullJobs => 310e6;
 
-    public override Dictionary<string, double> Run(long seed, int replication, int counted)
+    public override QueueRun Run(long seed, int replication, int counted)
     {
         RandomStream random = new(seed, RandomPurpose.Arrivals, replication);
         RoutedJobs jobs = new();
         double at = 0;
         int warmUp = 0;
         int arrivals = counted / 9;
+        int early = arrivals / 10;
+        double[] controls = new double[6];
         List<int> stations = [];
         List<int> firsts = [];
         for (int a = 0; a < arrivals; a++)
         {
-            at += random.NextExponential(Unit / Arrivals);
+            double gap = random.NextExponential(1);
+            double one = a < early ? 0 : 1;
+            at += gap * Unit / Arrivals;
+            controls[0] += one * (gap - 1);
             int station = 0;
             int job = -1;
             firsts.Add(jobs.Count);
             while (station < 3)
             {
-                job = jobs.Add(station, random.NextExponential(MeanService[station]), job, job < 0 ? (long)at : 0);
+                double size = random.NextExponential(1);
+                job = jobs.Add(station, MeanService[station] * size, job, job < 0 ? (long)at : 0);
                 stations.Add(station);
+                controls[1 + station] += one * (size - 1);
                 double draw = random.NextUnit();
+                if (station == 0)
+                {
+                    controls[4] += one * ((draw < 0.3 ? 1 : 0) - 0.3);
+                    controls[5] += one * ((draw is >= 0.3 and < 0.8 ? 1 : 0) - 0.5);
+                }
+
                 station = station > 0 ? 0 : draw < 0.3 ? 1 : draw < 0.8 ? 2 : 3;
             }
 
-            warmUp = a < arrivals / 10 ? jobs.Count : warmUp;
+            warmUp = a < early ? jobs.Count : warmUp;
         }
 
         QueueRecorder recorder = new(jobs.Count, r => stations[r.Job], 3);
@@ -55,6 +68,6 @@ internal sealed class JacksonNetwork : QueueModel
             estimates[$"Q{s + 1}"] = totals[s].Inside / window;
         }
 
-        return estimates;
+        return new(estimates, [.. controls.Select(c => c / (arrivals - early))]);
     }
 }

@@ -12,25 +12,43 @@ internal sealed class OpenQueue(double arrivals, double meanService, double squa
 
     private double Idle => 1 - Load;
 
-    // The variance of the mean wait over n jobs of an M/M/1 queue is about 3.6 load/(1 − load)⁴/n (Daley 1968), so an interval of
-    // 4.5 standard deviations each way has 2 % of 1/(1 − load) at n = 180,000/(1 − load)², and four times that leaves room. Variation adds, and where few jobs
-    // of many servers wait, more jobs are needed.
-    public override double FullJobs =>
-        Math.Clamp(800e3 * Math.Pow((1 + squaredVariation) / 2, 1.5) * (servers > 1 ? 4 : 1) / (Idle * Idle), 10e6, 400e6);
+    // The variance of an M/M/1 queue's mean number over n jobs is 2(1 + load)/(1 − load)²/n of its square (Whitt, Management
+    // Science 35, 1989): an interval of 4.5 standard deviations each way has 2 % of it at n = 200,000/(1 − load)², and with
+    // control variates at half of that. Variation adds. Where few jobs wait, more are needed for the measures of waiting: the
+    // part that waits is about load^(√(2(m + 1)) − 1) (Sakasegawa, Annals of the Institute of Statistical Mathematics 29,
+    // 1977), and its power was found by trying with another seed.
+    public override double FullJobs => Math.Max(
+        2e6, 130e3 * Math.Pow(Variation, Math.Max(1, Math.Min(1.5, squaredVariation))) / Math.Pow(Waiting, 1.8) / (Idle * Idle));
 
-    private int WarmUp => (int)Math.Min(40_000, 30 * servers * (1 + squaredVariation) / (Idle * Idle));
+    private double Waiting => Math.Pow(Load, Math.Sqrt(2 * (servers + 1)) - 1);
 
-    public override Dictionary<string, double> Run(long seed, int replication, int counted)
+    // Arrivals and services together; 1 where both are exponential.
+    private double Variation => (1 + squaredVariation) / 2;
+
+    // Ten times what an empty queue needs to forget that it was: the servers fill, then 4/(1 − load)² jobs (the relaxation
+    // time 1/(1 − √load)² of an M/M/1 queue, Cohen 1969).
+    private int WarmUp => (int)(10 * Math.Max(1, Variation) * (servers + (4 / (Idle * Idle))));
+
+    public override QueueRun Run(long seed, int replication, int counted)
     {
         int jobs = counted + WarmUp;
         RandomStream gaps = new(seed, RandomPurpose.Arrivals, replication);
         RandomStream times = new(seed, RandomPurpose.Durations, replication);
         FarmJob[] work = new FarmJob[jobs];
         double at = 0;
+        double gap = 0;
+        double service = 0;
+        double square = 0;
         for (int j = 0; j < jobs; j++)
         {
-            at += gaps.NextExponential(Unit / arrivals);
-            work[j] = new FarmJob { Frames = 1, ReleaseMicroseconds = (long)at, SecondsPerFrame = meanService * Service(ref times, squaredVariation) };
+            double wait = gaps.NextExponential(1);
+            double size = Service(ref times, squaredVariation);
+            at += wait * Unit / arrivals;
+            work[j] = new FarmJob { Frames = 1, ReleaseMicroseconds = (long)at, SecondsPerFrame = meanService * size };
+            if (j >= WarmUp)
+            {
+                (gap, service, square) = (gap + wait - 1, service + size - 1, square + (size * size) - 1 - squaredVariation);
+            }
         }
 
         QueueRecorder recorder = new(jobs, _ => 0, 1);
@@ -42,7 +60,7 @@ internal sealed class OpenQueue(double arrivals, double meanService, double squa
         double inside = total.Inside / window;
         double response = total.Time / total.Jobs / Unit;
         double waiting = total.Waiting / total.Jobs / Unit;
-        return new()
+        Dictionary<string, double> measures = new()
         {
             ["U"] = total.Busy / window / servers,
             ["R"] = response,
@@ -55,5 +73,6 @@ internal sealed class OpenQueue(double arrivals, double meanService, double squa
             ["ErlangC_Pwait"] = (double)total.Waited / total.Jobs,
             ["ErlangC_Pwait_erlangc()"] = (double)total.Waited / total.Jobs,
         };
+        return new(measures, squaredVariation == 0 ? [gap / counted] : [gap / counted, service / counted, square / counted]);
     }
 }

@@ -8,11 +8,11 @@ namespace PostPipeline.Domain.Tests.Farms;
 /// <summary>A queueing model written as a farm: one replication gives one estimate of every measure of the table.</summary>
 internal abstract class QueueModel
 {
-    /// <summary>How many jobs a full check needs for half-widths of 2 %; a short one takes a part of them.</summary>
+    /// <summary>How many jobs a full check needs for half-widths of 2 %, with room; a short one takes a part of them.</summary>
     public abstract double FullJobs { get; }
 
     /// <summary>Runs one replication of so many jobs after the warm-up.</summary>
-    public abstract Dictionary<string, double> Run(long seed, int replication, int jobs);
+    public abstract QueueRun Run(long seed, int replication, int jobs);
 
     /// <summary>The model of a row; null where a farm cannot be it.</summary>
     public static QueueModel? Of(string model, string parameters)

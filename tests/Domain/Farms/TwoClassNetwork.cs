@@ -13,9 +13,9 @@ internal sealed class TwoClassNetwork(double[] customers) : QueueModel
     private const double BytesPerSecond = 1e9;
     private static readonly double[][] MeanService = [[0.2, 0.1], [0.1, 0.3]];
 
-    public override double FullJobs => 12e6;
+    public override double FullJobs => 3e6;
 
-    public override Dictionary<string, double> Run(long seed, int replication, int counted)
+    public override QueueRun Run(long seed, int replication, int counted)
     {
         List<FarmJob> jobs = [];
         List<int> classes = [];
@@ -55,7 +55,7 @@ internal sealed class TwoClassNetwork(double[] customers) : QueueModel
         long from = until / 10;
         StationTotals[] totals = recorder.Totals(from, until);
         double window = until - from;
-        return new()
+        Dictionary<string, double> measures = new()
         {
             ["X_class1"] = totals[0].Jobs / window * Unit,
             ["X_class2"] = totals[2].Jobs / window * Unit,
@@ -64,5 +64,6 @@ internal sealed class TwoClassNetwork(double[] customers) : QueueModel
             ["Q_c2_k1"] = totals[2].Inside / window,
             ["Q_c2_k2"] = totals[3].Inside / window,
         };
+        return new(measures, []);
     }
 }

@@ -37,6 +37,10 @@ public class EncodeTimesTests(ITestOutputHelper output)
         (double low, double high) = tally.Bootstrap();
         Assert.InRange(0.9, low, high);
         Assert.InRange(tally.Covered.Average(), 0.88, 0.92);
+
+        // A tenth of the families, each with errors of its own size: four standard errors of their mean.
+        double scatter = Math.Sqrt(tally.CoveredAfter.Average(c => c * c) - Math.Pow(tally.CoveredAfter.Average(), 2)) / Math.Sqrt(tally.CoveredAfter.Count);
+        Assert.InRange(tally.CoveredAfter.Average(), 0.9 - (4 * scatter), 0.9 + (4 * scatter));
     }
 
     [SkippableFact]

@@ -33,6 +33,28 @@ public class FamilyShiftTests
         Assert.True(shift.Deviation(8) > 0.25);
     }
 
+    // Half of the families keep the sign of their first setting's error at the second, half turn it where the error is large:
+    // over all of them both kinds cancel, and only families that were as far off can tell. Derived: y = x for |x| < 0.2, else
+    // y = −x, x normal of deviation 0.2.
+    [Fact]
+    public void At_LoudFamiliesDiffer_LearnsFromThoseAsLoud()
+    {
+        double[][] residuals = new double[600][];
+        for (int f = 0; f < residuals.Length; f++)
+        {
+            RandomStream random = new(31, RandomPurpose.General, f);
+            double x = 0.2 * random.NextNormal();
+            double also = x + (0.01 * random.NextNormal());
+            residuals[f] = [x, also, (Math.Abs(x) < 0.2 ? x : -x) + (0.01 * random.NextNormal())];
+        }
+
+        FamilyErrors errors = new(residuals, 0.0001);
+        double loud = errors.Condition([0, 1], [0.5, 0.5]).At(2);
+        double quiet = errors.Condition([0, 1], [0.05, 0.05]).At(2);
+        Assert.InRange(loud, -0.5, -0.3);
+        Assert.True(quiet / 0.05 > loud / 0.5 + 0.3, $"{quiet} and {loud}");
+    }
+
     [Fact]
     public void Condition_NoRows_MovesNothing()
     {

@@ -16,6 +16,10 @@ internal static class HeldOutTrial
     /// <summary>Numbers of own rows on the curve.</summary>
     public static readonly int[] OwnRows = [1, 3, 5, 10];
 
+    // Bands after own rows take a calibration of their own for each family, so they are asked of a part of the families.
+    private const int BandRows = 5;
+    private const int BandEvery = 10;
+
     /// <summary>Five folds by video, or the first of them.</summary>
     /// <param name="folds">How many of the five.</param>
     /// <param name="say">Told which kind each fold took.</param>
@@ -68,6 +72,7 @@ internal static class HeldOutTrial
         yield return FormattableString.Invariant($"{what}: {tally.Covered.Count} held out, choice, fit and calibration {tally.Training.TotalSeconds:F1} s");
         yield return FormattableString.Invariant($"  MAPE {metrics.MeanPercent:F2} %, median {metrics.MedianPercent:F2} %, bias {metrics.BiasPercent:F2} %, worst 5 % beyond {metrics.Worst5Percent:F1} %");
         yield return FormattableString.Invariant($"  90 % bands cover {100 * tally.Covered.Average():F2} % (families resampled, 95 % interval: {100 * low:F2} to {100 * high:F2} %)");
+        yield return FormattableString.Invariant($"  90 % bands after {BandRows} own rows cover {100 * tally.CoveredAfter.Average():F2} % of the other rows of {tally.CoveredAfter.Count} families");
         foreach (int count in OwnRows)
         {
             yield return FormattableString.Invariant($"  after {count} own rows: MAPE {tally.After[count].Average():F2} %, median {Quantiles.Of([.. tally.After[count]], 0.5):F2} %");
@@ -126,6 +131,12 @@ internal static class HeldOutTrial
 
             int[] observed = [.. own.Order()];
             FamilyShift shift = errors.Condition(observed, [.. observed.Select(s => measured[s] - predicted[s])]);
+            if (count == BandRows && family % BandEvery == 0)
+            {
+                double width = shift.Width(0.9)!.Value;
+                tally.CoveredAfter.Add(known.Where(s => !own.Contains(s)).Average(s => Math.Abs(measured[s] - predicted[s] - shift.At(s)) <= width * shift.Deviation(s) ? 1.0 : 0.0));
+            }
+
             tally.After[count].AddRange(known.Where(s => !own.Contains(s)).Select(s => 100 * Math.Abs(Math.Exp(predicted[s] + shift.At(s) - measured[s]) - 1)));
         }
     }
@@ -140,6 +151,8 @@ internal static class HeldOutTrial
         public TimeSpan Training { get; set; }
 
         public List<double> Covered { get; } = [];
+
+        public List<double> CoveredAfter { get; } = [];
 
         public Dictionary<int, List<double>> After { get; } = OwnRows.ToDictionary(c => c, _ => new List<double>());
 
