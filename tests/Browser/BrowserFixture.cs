@@ -30,6 +30,18 @@ public sealed class BrowserFixture : IAsyncLifetime
         return browser;
     }
 
+    /// <summary>A page from a file in a browser that is offline, drawn.</summary>
+    /// <param name="file">The file.</param>
+    /// <param name="width">Of the window, in CSS pixels.</param>
+    internal async Task<Watched> OpenFileAsync(string file, int width = 1280)
+    {
+        IBrowser opened = await OpenAsync();
+        Watched watched = await Watched.NewAsync(await opened.NewContextAsync(new() { Offline = true, ViewportSize = new() { Width = width, Height = 900 }, HasTouch = width < 500 }));
+        await watched.Page.GotoAsync("file://" + file);
+        await watched.Page.WaitForSelectorAsync("html[data-ready='1']");
+        return watched;
+    }
+
     public Task InitializeAsync() => Task.CompletedTask;
 
     public async Task DisposeAsync()

@@ -5,25 +5,15 @@ namespace PostPipeline.Browser.Tests;
 
 /// <summary>The comparison as a live page: the largest of ours, with a cell that takes long.</summary>
 [Collection(BrowserCollection.Name)]
-public sealed class CompareLivePageTests(BrowserFixture browsers, CompareLiveFixture live)
+public sealed class CompareLivePageTests(BrowserFixture browsers, LivePages live)
 {
     private const string Settled = "() => document.documentElement.dataset.settled === '1'";
-
-    [SkippableFact]
-    public async Task Page_Opened_DrawsEveryChartAndFitsAtEveryWidth()
-    {
-        Watched watched = await live.OpenAsync(browsers);
-        await watched.EveryChartIsDrawnAsync(5);
-        await watched.FitsAndReadsAsync();
-        Assert.Empty(watched.Errors);
-        await watched.Page.Context.CloseAsync();
-    }
 
     // A narrow screen leaves the chart at least half of its width, and no axis label is cut at the edge.
     [SkippableFact]
     public async Task Charts_OnANarrowScreen_KeepRoomForWhatTheyShow()
     {
-        Watched watched = await live.OpenAsync(browsers, width: 390);
+        await using Watched watched = await live.OpenAsync(browsers, "compare", width: 390);
         await watched.EveryChartIsDrawnAsync(5);
         await watched.Page.EvaluateAsync("() => window.postpipelinePage.draw()");
         double[] shares = await watched.Page.EvaluateAsync<double[]>("() => [...document.querySelectorAll('.pp-plot')].map(p => p._fullLayout.xaxis._length / p.clientWidth)");
@@ -34,13 +24,12 @@ public sealed class CompareLivePageTests(BrowserFixture browsers, CompareLiveFix
             """);
         Assert.True(cut.Length == 0, "cut at the edge: " + string.Join(" | ", cut));
         Assert.Empty(watched.Errors);
-        await watched.Page.Context.CloseAsync();
     }
 
     [SkippableFact]
     public async Task Slider_MovedByKeyboard_ChangesChartAndTable()
     {
-        Watched watched = await live.OpenAsync(browsers);
+        await using Watched watched = await live.OpenAsync(browsers, "compare");
         IPage page = watched.Page;
         const string Shown = "() => JSON.stringify(document.querySelector('#main .pp-plot').ppFigure) + document.querySelector('#main table').textContent";
         string before = await page.EvaluateAsync<string>(Shown);
@@ -49,13 +38,12 @@ public sealed class CompareLivePageTests(BrowserFixture browsers, CompareLiveFix
         await page.WaitForFunctionAsync("() => location.search.includes('material=105') && document.documentElement.dataset.settled === '1'");
         Assert.NotEqual(before, await page.EvaluateAsync<string>(Shown));
         Assert.Empty(watched.Errors);
-        await page.Context.CloseAsync();
     }
 
     [SkippableFact]
     public async Task SlowCell_ShowsThatItComputesAndANewerChangeTakesOver()
     {
-        Watched watched = await live.OpenAsync(browsers);
+        await using Watched watched = await live.OpenAsync(browsers, "compare");
         IPage page = watched.Page;
         ILocator draws = page.Locator("[data-parameter=draws] input[type=number]");
         await draws.FillAsync("40000");
@@ -68,13 +56,12 @@ public sealed class CompareLivePageTests(BrowserFixture browsers, CompareLiveFix
         Assert.Contains("120 draws", await page.Locator("#main").TextContentAsync(), StringComparison.Ordinal);
         await page.Locator("[data-live=reset]").ClickAsync();
         await page.WaitForFunctionAsync(Settled);
-        await page.Context.CloseAsync();
     }
 
     [SkippableFact]
     public async Task Table_Copied_IsTextWithATabBetweenColumns()
     {
-        Watched watched = await live.OpenAsync(browsers);
+        await using Watched watched = await live.OpenAsync(browsers, "compare");
         IPage page = watched.Page;
         await page.EvaluateAsync("() => { window.saved = ''; Object.defineProperty(navigator, 'clipboard', { value: { writeText: t => { window.saved = t; return Promise.resolve(); } } }); }");
         await page.Locator("#main .table [data-do=copy]:visible").First.ClickAsync();
@@ -83,6 +70,5 @@ public sealed class CompareLivePageTests(BrowserFixture browsers, CompareLiveFix
         Assert.StartsWith("Pipeline\tAdmissible\tDelivery P50\t", lines[0], StringComparison.Ordinal);
         Assert.Equal(["native", "transcode", "proxy"], lines[1..].Select(line => line.Split('\t')[0]));
         Assert.All(lines, line => Assert.Equal(lines[0].Count(c => c == '\t'), line.Count(c => c == '\t')));
-        await page.Context.CloseAsync();
     }
 }

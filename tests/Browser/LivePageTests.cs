@@ -9,50 +9,37 @@ namespace PostPipeline.Browser.Tests;
 
 /// <summary>The live page as a class sees it, and as somebody sees it who should not.</summary>
 [Collection(BrowserCollection.Name)]
-public sealed class LivePageTests(BrowserFixture browsers, LiveFixture live)
+public sealed class LivePageTests(BrowserFixture browsers, LivePages live)
 {
-    private const string Settled = "html[data-settled='1']";
     private const string Answer = "section.cell .said";
-
-    [SkippableFact]
-    public async Task Page_Opened_DrawsEveryChartFitsAndStaysOnLoopback()
-    {
-        Watched watched = await live.OpenAsync(browsers);
-        await watched.EveryChartIsDrawnAsync(4);
-        await watched.FitsAndReadsAsync();
-        Assert.Empty(watched.Errors);
-        Assert.All(watched.Requests, url => Assert.True(url.StartsWith(live.Page.ToString(), StringComparison.Ordinal) || url.StartsWith("data:", StringComparison.Ordinal) || url.StartsWith("ws://127.0.0.1:", StringComparison.Ordinal), url));
-        await watched.Page.Context.CloseAsync();
-    }
 
     [SkippableFact]
     public async Task Slider_MovedByKeyboardAndByMouse_ChangesTheChartAndTheAddress()
     {
-        Watched watched = await live.OpenAsync(browsers, "?rate=240");
+        await using Watched watched = await live.OpenAsync(browsers, "recording-and-bursts", "?rate=240");
         IPage page = watched.Page;
-        string before = await ChartAsync(page);
+        string before = await watched.FirstChartAsync();
         ILocator slider = page.Locator("#in-rate");
         await slider.FocusAsync();
         await page.Keyboard.PressAsync("ArrowRight");
         await page.WaitForFunctionAsync("() => location.search.includes('rate=241') && document.documentElement.dataset.settled === '1'");
-        string byKeyboard = await ChartAsync(page);
+        string byKeyboard = await watched.FirstChartAsync();
         Assert.NotEqual(before, byKeyboard);
 
         LocatorBoundingBoxResult box = (await slider.BoundingBoxAsync())!;
         await page.Mouse.ClickAsync(box.X + (box.Width * 0.9f), box.Y + (box.Height / 2));
         await page.WaitForFunctionAsync("() => Number(new URLSearchParams(location.search).get('rate')) > 400 && document.documentElement.dataset.settled === '1'");
-        Assert.NotEqual(byKeyboard, await ChartAsync(page));
+        Assert.NotEqual(byKeyboard, await watched.FirstChartAsync());
 
         await page.Locator("[data-live=back]").ClickAsync();
         await page.WaitForFunctionAsync("() => location.search.includes('rate=241') && document.documentElement.dataset.settled === '1'");
-        Assert.Equal(byKeyboard, await ChartAsync(page));
-        await page.Context.CloseAsync();
+        Assert.Equal(byKeyboard, await watched.FirstChartAsync());
     }
 
     [SkippableFact]
     public async Task Window_Dragged_MovesTheTrigger()
     {
-        Watched watched = await live.OpenAsync(browsers, "?trigger=0.5");
+        await using Watched watched = await live.OpenAsync(browsers, "recording-and-bursts", "?trigger=0.5");
         IPage page = watched.Page;
         await page.WaitForSelectorAsync(".pp-plot.draggable");
         LocatorBoundingBoxResult box = (await page.Locator(".pp-plot.draggable").First.BoundingBoxAsync())!;
@@ -61,27 +48,25 @@ public sealed class LivePageTests(BrowserFixture browsers, LiveFixture live)
         await page.Mouse.MoveAsync(box.X + 120, box.Y + 200, new() { Steps = 4 });
         await page.Mouse.UpAsync();
         await page.WaitForFunctionAsync("() => Number(new URLSearchParams(location.search).get('trigger')) > 0.55 && document.documentElement.dataset.settled === '1'");
-        await page.Context.CloseAsync();
     }
 
     [SkippableFact]
     public async Task Changes_TwoInQuickSuccession_EndInTheLaterState()
     {
-        Watched watched = await live.OpenAsync(browsers);
+        await using Watched watched = await live.OpenAsync(browsers, "recording-and-bursts");
         IPage page = watched.Page;
         await page.EvaluateAsync("""
             () => { const s = document.querySelector('#in-buffer');
               for (const v of ['8', '40', '64']) { s.value = v; s.dispatchEvent(new Event('input', { bubbles: true })); } }
             """);
         await page.WaitForFunctionAsync("() => location.search.includes('buffer=64') && document.documentElement.dataset.settled === '1'");
-        Assert.Contains("buffer 64 GB", await ChartAsync(page), StringComparison.Ordinal);
-        await page.Context.CloseAsync();
+        Assert.Contains("buffer 64 GB", await watched.FirstChartAsync(), StringComparison.Ordinal);
     }
 
     [SkippableFact]
     public async Task Address_WithValues_OpensInThatStateAndResetLeavesIt()
     {
-        Watched watched = await live.OpenAsync(browsers, "?rate=24&raster=2048+%C3%97+1080");
+        await using Watched watched = await live.OpenAsync(browsers, "recording-and-bursts", "?rate=24&raster=2048+%C3%97+1080");
         IPage page = watched.Page;
         await page.WaitForFunctionAsync("sel => document.querySelector(sel).textContent.includes('Within the ceiling')", Answer);
         Assert.Equal("24", await page.Locator("[data-parameter=rate] input[type=number]").InputValueAsync());
@@ -90,7 +75,6 @@ public sealed class LivePageTests(BrowserFixture browsers, LiveFixture live)
         await page.WaitForFunctionAsync("sel => document.querySelector(sel).textContent.includes('A burst of')", "#main " + Answer);
         Assert.Contains("Within the ceiling", await page.Locator(".beside " + Answer).First.TextContentAsync(), StringComparison.Ordinal);
         await page.WaitForFunctionAsync("() => location.search === '' && document.documentElement.dataset.settled === '1'");
-        await page.Context.CloseAsync();
     }
 
     [SkippableTheory]
@@ -104,10 +88,10 @@ public sealed class LivePageTests(BrowserFixture browsers, LiveFixture live)
     public async Task Request_WithoutTheRightTokenHostOriginOrCookie_IsRefused(string query, string? host, string? origin, bool cookie, HttpStatusCode expected)
     {
         Outside.Need(BrowserFixture.Executable is not null, "no Chromium is installed");
-        await live.ReadyAsync();
+        await Served.ReadyAsync();
         using HttpClientHandler handler = new() { AllowAutoRedirect = false, UseCookies = false };
         using HttpClient client = new(handler);
-        using HttpRequestMessage request = new(HttpMethod.Get, query == "SPENT" ? live.Start : new Uri(live.Page + query));
+        using HttpRequestMessage request = new(HttpMethod.Get, query == "SPENT" ? Served.StartAddress : new Uri(Served.Page + query));
         request.Headers.Host = host;
         if (origin is not null)
         {
@@ -116,7 +100,7 @@ public sealed class LivePageTests(BrowserFixture browsers, LiveFixture live)
 
         if (cookie)
         {
-            request.Headers.Add("Cookie", live.Cookie);
+            request.Headers.Add("Cookie", Served.Cookie);
         }
 
         using HttpResponseMessage answer = await client.SendAsync(request);
@@ -127,8 +111,8 @@ public sealed class LivePageTests(BrowserFixture browsers, LiveFixture live)
     public async Task Socket_FromAForeignOriginOrWithoutCookie_IsRefused()
     {
         Outside.Need(BrowserFixture.Executable is not null, "no Chromium is installed");
-        await live.ReadyAsync();
-        foreach ((string? origin, string? cookie) in new (string?, string?)[] { ("http://attacker.example", live.Cookie), (null, live.Cookie), (Own, null) })
+        await Served.ReadyAsync();
+        foreach ((string? origin, string? cookie) in new (string?, string?)[] { ("http://attacker.example", Served.Cookie), (null, Served.Cookie), (Own, null) })
         {
             using ClientWebSocket socket = new();
             await Assert.ThrowsAsync<WebSocketException>(() => ConnectAsync(socket, origin, cookie));
@@ -146,9 +130,9 @@ public sealed class LivePageTests(BrowserFixture browsers, LiveFixture live)
     public async Task Socket_ValuesThatAreNotAllowed_AreRefusedNamingTheAllowed(string message, string expected)
     {
         Outside.Need(BrowserFixture.Executable is not null, "no Chromium is installed");
-        await live.ReadyAsync();
+        await Served.ReadyAsync();
         using ClientWebSocket socket = new();
-        await ConnectAsync(socket, Own, live.Cookie);
+        await ConnectAsync(socket, Own, Served.Cookie);
         await socket.SendAsync(Encoding.UTF8.GetBytes(message), WebSocketMessageType.Text, true, CancellationToken.None);
         byte[] buffer = new byte[65_536];
         WebSocketReceiveResult answer = await socket.ReceiveAsync(buffer, CancellationToken.None);
@@ -157,7 +141,9 @@ public sealed class LivePageTests(BrowserFixture browsers, LiveFixture live)
         Assert.Contains(expected, text, StringComparison.Ordinal);
     }
 
-    private string Own => live.Page.GetLeftPart(UriPartial.Authority);
+    private ServedPage Served => live.Of("recording-and-bursts");
+
+    private string Own => Served.Page.GetLeftPart(UriPartial.Authority);
 
     private Task ConnectAsync(ClientWebSocket socket, string? origin, string? cookie)
     {
@@ -171,12 +157,6 @@ public sealed class LivePageTests(BrowserFixture browsers, LiveFixture live)
             socket.Options.SetRequestHeader("Cookie", cookie);
         }
 
-        return socket.ConnectAsync(new Uri($"ws://{live.Page.Authority}/live"), CancellationToken.None);
-    }
-
-    private static async Task<string> ChartAsync(IPage page)
-    {
-        await page.WaitForSelectorAsync(Settled);
-        return await page.EvaluateAsync<string>("() => JSON.stringify(document.querySelector('#main .pp-plot').ppFigure)");
+        return socket.ConnectAsync(new Uri($"ws://{Served.Page.Authority}/live"), CancellationToken.None);
     }
 }

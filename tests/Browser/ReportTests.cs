@@ -1,44 +1,60 @@
 using Microsoft.Playwright;
+using PostPipeline.Notebooks.Documents;
 using Xunit;
 
 namespace PostPipeline.Browser.Tests;
 
-/// <summary>The demonstration's report, opened from a file in a browser that is offline.</summary>
+/// <summary>The notebooks run without a screen, and their reports opened from a file in a browser that is offline.</summary>
 [Collection(BrowserCollection.Name)]
-public sealed class ReportTests(BrowserFixture browsers)
+public sealed class ReportTests(BrowserFixture browsers, Reports reports)
 {
-    [SkippableFact]
-    public async Task Report_OpenedOfflineFromAFile_DrawsEveryChartWithoutErrorOrRequest()
+    public static TheoryData<string> All => [.. NotebookFile.NamesInside];
+
+    // Needs no browser: every notebook runs to its end wherever the tests run.
+    [Theory]
+    [MemberData(nameof(All))]
+    public async Task Notebook_Headless_RunsToItsEnd(string name)
     {
-        IBrowser browser = await browsers.OpenAsync();
-        string folder = Directory.CreateTempSubdirectory("postpipeline-report-").FullName;
-        try
-        {
-            string file = Path.Combine(folder, "report.html");
-            await Command.RunAsync("run", "compare", "-p", "draws=100", "--to", file, "--data", Path.Combine(folder, "data"));
-            Assert.True(new FileInfo(file).Length < 6_000_000, "the report has 6 MB or more");
+        (string html, string executed) = await reports.OfAsync(name);
+        Assert.InRange(new FileInfo(html).Length, 1_000_000, 6_000_000);
+        Assert.DoesNotContain("This report is not complete.", await File.ReadAllTextAsync(html), StringComparison.Ordinal);
+        Assert.NotEmpty(Drawn.In(executed));
+    }
 
-            await using IBrowserContext context = await browser.NewContextAsync(new() { Offline = true });
-            Watched watched = await Watched.NewAsync(context);
-            await watched.Page.GotoAsync("file://" + file);
-            await watched.Page.WaitForSelectorAsync("html[data-ready='1']");
-            await watched.EveryChartIsDrawnAsync(5);
-            await watched.FitsAndReadsAsync();
+    [SkippableTheory]
+    [MemberData(nameof(All))]
+    public async Task Report_OpenedOfflineFromAFile_DrawsEveryChartAndFitsWithoutErrorOrRequest(string name)
+    {
+        (string html, string executed) = await reports.OfAsync(name);
+        await using Watched watched = await browsers.OpenFileAsync(html);
+        await watched.EveryChartIsDrawnAsync(Drawn.In(executed).Count);
+        await (name is "compare" or "slate" ? watched.FitsAndReadsAsync() : watched.FitsAsync());
+        await watched.PrintAsync();
+        watched.IsQuiet();
+    }
 
-            await watched.PrintAsync();
-            await watched.PartAsync("report-top");
-            await watched.PartAsync("report-storage-schedule", "Does the material fit?", "When is each step done?");
+    [SkippableFact]
+    public async Task Table_SavedAsCsv_HoldsWhatTheReportShows()
+    {
+        await using Watched watched = await browsers.OpenFileAsync((await reports.OfAsync("compare")).Html);
+        await watched.PartAsync("report-top");
+        await watched.PartAsync("report-storage-schedule", "Does the material fit?", "When is each step done?");
+        IDownload download = await watched.Page.RunAndWaitForDownloadAsync(() => watched.Page.Locator("button[data-do=csv]:visible").First.ClickAsync());
+        string csv = await File.ReadAllTextAsync(await download.PathAsync());
+        Assert.StartsWith("\ufeffPipeline,Admissible,", csv.StartsWith('\ufeff') ? csv : "\ufeff" + csv, StringComparison.Ordinal);
+    }
 
-            IDownload download = await watched.Page.RunAndWaitForDownloadAsync(() => watched.Page.Locator("button[data-do=csv]:visible").First.ClickAsync());
-            string csv = await File.ReadAllTextAsync(await download.PathAsync());
-            Assert.StartsWith("\ufeffPipeline,Admissible,", csv.StartsWith('\ufeff') ? csv : "\ufeff" + csv, StringComparison.Ordinal);
-
-            Assert.Empty(watched.Errors);
-            Assert.All(watched.Requests, url => Assert.True(url.StartsWith("file://", StringComparison.Ordinal) || url.StartsWith("data:", StringComparison.Ordinal) || url.StartsWith("blob:", StringComparison.Ordinal), url));
-        }
-        finally
-        {
-            Directory.Delete(folder, recursive: true);
-        }
+    [SkippableFact]
+    public async Task Contents_OfTheSlate_LeadToItsParts()
+    {
+        await using Watched watched = await browsers.OpenFileAsync((await reports.OfAsync("slate")).Html);
+        await watched.EveryChartIsDrawnAsync(5);
+        await watched.PartAsync("slate-schedule", "When does each project's work run");
+        await watched.PartAsync("slate-loads", "How full is the farm?", "Does the material fit?");
+        ILocator links = watched.Page.Locator(".contents a");
+        string[] titles = [.. await links.AllTextContentsAsync()];
+        Assert.Equal([.. await watched.Page.Locator("main h2").AllTextContentsAsync()], titles);
+        await links.Filter(new() { HasText = "How sure is each date?" }).ClickAsync();
+        await watched.Page.WaitForFunctionAsync("() => { const at = [...document.querySelectorAll('main h2')].find(h => h.textContent === 'How sure is each date?').getBoundingClientRect().top; return at >= -40 && at < window.innerHeight / 2; }");
     }
 }

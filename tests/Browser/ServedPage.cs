@@ -5,36 +5,45 @@ using Xunit;
 
 namespace PostPipeline.Browser.Tests;
 
-/// <summary>The command serving a notebook as a live page, started with the first test and waited for by the first that needs it.</summary>
-/// <param name="notebook">The notebook's name.</param>
-/// <param name="values">Further arguments.</param>
-public abstract class ServedPage(string notebook, params string[] values) : IAsyncLifetime
+/// <summary>The command serving a notebook as a live page, waited for by the first test that needs it.</summary>
+public sealed class ServedPage : IAsyncDisposable
 {
     private readonly string data = Directory.CreateTempSubdirectory("postpipeline-live-").FullName;
     private Process? process;
-    private Task? ready;
+    private Task ready = Task.CompletedTask;
     private string session = string.Empty;
     private string cookieName = string.Empty;
 
-    public Uri Start { get; private set; } = new("http://127.0.0.1/");
+    private ServedPage()
+    {
+    }
 
-    public Uri Page => new(Start.GetLeftPart(UriPartial.Path));
+    /// <summary>The address that the command printed, with its token.</summary>
+    public Uri StartAddress { get; private set; } = new("http://127.0.0.1/");
 
+    /// <summary>The address of the page.</summary>
+    public Uri Page => new(StartAddress.GetLeftPart(UriPartial.Path));
+
+    /// <summary>The session's cookie, as a browser sends it.</summary>
     public string Cookie => $"{cookieName}={session}";
 
-    public Task InitializeAsync()
+    /// <summary>Starts the command, where there is a browser to look at it.</summary>
+    /// <param name="notebook">The notebook's name.</param>
+    /// <param name="values">Further arguments.</param>
+    public static ServedPage Start(string notebook, params string[] values)
     {
+        ServedPage page = new();
         if (BrowserFixture.Executable is not null)
         {
-            process = Command.Start(["present", notebook, "--port", "0", "--data", data, .. values]);
-            ready = ConnectAsync(process);
+            page.process = Command.Start(["present", notebook, "--port", "0", "--data", page.data, .. values]);
+            page.ready = page.ConnectAsync(page.process);
         }
 
-        return Task.CompletedTask;
+        return page;
     }
 
     /// <summary>Ends when the page is served and a session is open.</summary>
-    public Task ReadyAsync() => ready ?? Task.CompletedTask;
+    public Task ReadyAsync() => ready;
 
     internal async Task<Watched> OpenAsync(BrowserFixture browsers, string query = "", int width = 1280)
     {
@@ -48,7 +57,7 @@ public abstract class ServedPage(string notebook, params string[] values) : IAsy
         return watched;
     }
 
-    public async Task DisposeAsync()
+    public async ValueTask DisposeAsync()
     {
         if (process is not null)
         {
@@ -63,10 +72,10 @@ public abstract class ServedPage(string notebook, params string[] values) : IAsy
     private async Task ConnectAsync(Process served)
     {
         Task<string> errors = served.StandardError.ReadToEndAsync();
-        Start = new(await served.StandardOutput.ReadLineAsync() ?? throw new InvalidOperationException("the page was not served: " + await errors));
+        StartAddress = new(await served.StandardOutput.ReadLineAsync() ?? throw new InvalidOperationException("the page was not served: " + await errors));
         using HttpClientHandler handler = new() { AllowAutoRedirect = false, UseCookies = false };
         using HttpClient client = new(handler);
-        using HttpResponseMessage answer = await client.GetAsync(Start);
+        using HttpResponseMessage answer = await client.GetAsync(StartAddress);
         string cookie = answer.Headers.GetValues("Set-Cookie").Single();
         Assert.Contains("httponly", cookie, StringComparison.OrdinalIgnoreCase);
         Assert.Contains("samesite=strict", cookie, StringComparison.OrdinalIgnoreCase);

@@ -1,20 +1,16 @@
 using PostPipeline.Notebooks.Charts;
 using PostPipeline.Notebooks.Documents;
 using PostPipeline.Notebooks.Lessons;
-using PostPipeline.Notebooks.Runs;
 using PostPipeline.Notebooks.Tests.Support;
 using Xunit;
 
 namespace PostPipeline.Notebooks.Tests;
 
-/// <summary>The notebooks that travel inside the program: their shape, their headline numbers, and that they run.</summary>
+/// <summary>The notebooks that travel inside the program: their shape and their headline numbers. That they run is held by the tests of their reports, pages and kernel.</summary>
 [Collection(SuiteTests.Name)]
 public sealed class NotebooksInsideTests : SuiteTests
 {
     public static TheoryData<string> All => [.. NotebookFile.NamesInside];
-
-    // The comparison and the slate are run by the browser tests of their reports.
-    public static TheoryData<string> Quick => [.. NotebookFile.NamesInside.Where(name => name is not ("compare" or "slate"))];
 
     [Theory]
     [MemberData(nameof(All))]
@@ -30,23 +26,6 @@ public sealed class NotebooksInsideTests : SuiteTests
         Assert.Contains(code, cell => cell.Source.Contains("new Caution(", StringComparison.Ordinal));
         string parameters = notebook.Parameters!.Source;
         Assert.All(code.SelectMany(c => c.Reads ?? []), read => Assert.Contains($"\"{read}\"", parameters, StringComparison.Ordinal));
-    }
-
-    [Theory]
-    [MemberData(nameof(Quick))]
-    public async Task Notebook_Headless_RunsToItsEnd(string name)
-    {
-        string data = Directory.CreateTempSubdirectory("postpipeline-notebook-").FullName;
-        try
-        {
-            RunResult run = await NotebookRunner.Beside(new([], data)).RunAsync(NotebookFile.Inside(name), RunOptions.Default);
-            Assert.Null(run.Record.Problem);
-            Assert.Contains("application/vnd.postpipeline.figure+json", run.ToNotebook(), StringComparison.Ordinal);
-        }
-        finally
-        {
-            Directory.Delete(data, recursive: true);
-        }
     }
 
     // Common practice, no source: 4096 × 2160, 12-bit raw 3:1 on a 512 GB card rated 450 MB/s of which 85 % is trusted.

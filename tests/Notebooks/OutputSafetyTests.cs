@@ -65,4 +65,14 @@ public sealed class OutputSafetyTests
         Assert.Throws<ArgumentException>(() => new Axis("", "MB/s"));
         Assert.Equal("Rate (MB/s)", new Axis("Rate", "MB/s").Title);
     }
+
+    // Exact numbers are read in groups of three; the two sides of a rate, and short or broken numbers, stay as they are.
+    [Theory]
+    [InlineData("1061683200 B/s", "1,061,683,200 B/s")]
+    [InlineData("450000000 × 17/20 = 382500000, not shown", "450,000,000 × 17/20 = 382,500,000, not shown")]
+    [InlineData("24000/1001 × 4423680", "24000/1001 × 4,423,680")]
+    [InlineData("2160 × 12345.678", "2160 × 12345.678")]
+    [InlineData("K07123456", "K07123456")]
+    public void Derivation_LongNumbers_AreGrouped(string formula, string expected) =>
+        Assert.Contains($"<code>{expected}</code>", System.Net.WebUtility.HtmlDecode(Renderer.ToBundle(new Derivation("a", "1", formula, string.Empty, []))[MimeBundle.Html]!), StringComparison.Ordinal);
 }

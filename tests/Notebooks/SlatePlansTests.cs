@@ -1,6 +1,7 @@
 using PostPipeline.Embedded;
 using PostPipeline.Notebooks.Charts;
 using PostPipeline.Notebooks.SlatePlans;
+using PostPipeline.Slates.Options;
 using Xunit;
 
 namespace PostPipeline.Notebooks.Tests;
@@ -101,14 +102,15 @@ public sealed class SlatePlansTests(SlatePlansTests.Prepared prepared) : IClassF
     // Nobody who was not hit moves: the shoot that slips has its own people and dates, and the farm has room.
     [Fact]
     public void After_ShootSlipsAWeek_LeavesTheOthersWhereTheyWere() =>
-        Assert.All(Plan.After("the shoot slips a week", 2, 1, 4).Moves.Rows.Where(r => (string)r[0]! != "Nine Tides"), r => Assert.Equal("none", r[7]));
+        Assert.All(Plan.After("the shoot slips a week", 2, 1, 2).Moves.Rows.Where(r => (string)r[0]! != "Nine Tides"), r => Assert.Equal("none", r[7]));
 
     [Fact]
-    public void After_EffectsOfAProjectWithoutAny_SaysThatNothingHappens()
+    public void After_GrowingWhatAProjectDoesNotHave_SaysThatNothingHappens()
     {
-        SlateShockView after = Plan.After("effects grown by half", 1, 1, 1);
-        Assert.StartsWith("The Saltmarsh Ledger, effects grown by half: **nothing happens**; the brief of The Saltmarsh Ledger has no effects", after.Answer.Text, StringComparison.Ordinal);
-        Assert.Empty(after.Moves.Rows);
+        string grown = SlateShock.Effects.Text;
+        SlateShockView shaken = Plan.After(grown, 1, 1, 1);
+        Assert.StartsWith("The Saltmarsh Ledger, effects grown by half: **nothing happens**; the brief of The Saltmarsh Ledger has no effects", shaken.Answer.Text, StringComparison.Ordinal);
+        Assert.Empty(shaken.Moves.Rows);
     }
 
     // 3 nodes from 20:00 to 08:00 on five days and all day at the weekend: 3 × (5 × 12 + 48) = 324 node-hours, as half-days of

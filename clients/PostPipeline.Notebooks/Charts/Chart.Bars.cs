@@ -24,7 +24,7 @@ public static partial class Chart
                 ("y", own.Select(r => FigureBuilder.Text(r.Category)).ToArray()),
                 ("x", Numbers.Gaps(own.Select(r => r.Value))),
                 ("error_x", ranged ? new { type = "data", symmetric = false, array = own.Select(r => Math.Max(0, (r.High ?? r.Value) - r.Value)).ToArray(), arrayminus = own.Select(r => Math.Max(0, r.Value - (r.Low ?? r.Value))).ToArray(), color = Palette.Ink, thickness = 1.5 } : null),
-                ("marker", new { color = Palette.Hue(i), pattern = new { shape = Palette.Hatch(i), fgcolor = "rgba(255,255,255,0.5)", fillmode = "overlay" } }),
+                ("marker", new { color = Palette.Hue(i), pattern = Palette.Pattern(i) }),
                 ("text", own.Select(r => Say.Number(r.Value)).ToArray()),
                 ("textposition", stacked ? "none" : ranged ? "inside" : "auto"),
                 ("insidetextanchor", "start"),

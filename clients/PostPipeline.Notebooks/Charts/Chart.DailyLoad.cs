@@ -49,7 +49,7 @@ public static partial class Chart
     private static void AddLoad(FigureBuilder figure, LoadSeries series, int hue, string[] dates, string yaxis, bool showLegend, bool areas)
     {
         string name = FigureBuilder.Text(series.Name);
-        object pattern = new { shape = Palette.Hatch(hue), fgcolor = "rgba(255,255,255,0.6)", fillmode = "overlay", size = 7 };
+        object pattern = Palette.Pattern(hue);
         if (areas)
         {
             figure.Add("scatter", ("x", dates), ("y", Numbers.Gaps(series.Values)), ("yaxis", yaxis), ("name", name), ("legendgroup", name), ("showlegend", showLegend), ("mode", "lines"), ("stackgroup", "load" + yaxis), ("line", new { color = Palette.Ink, width = 0.7, shape = "hv" }), ("fillcolor", Palette.Hue(hue)), ("fillpattern", pattern), ("hovertemplate", "%{x|%Y-%m-%d}<br>%{y:.3s}"));

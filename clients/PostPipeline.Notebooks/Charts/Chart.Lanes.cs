@@ -26,7 +26,7 @@ public static partial class Chart
                 ("base", own.Select(b => b.Start).ToArray()),
                 ("x", own.Select(b => b.End - b.Start).ToArray()),
                 ("width", 0.7),
-                ("marker", new { color = Palette.Hue(s), pattern = new { shape = Palette.Hatch(s), fgcolor = "rgba(255,255,255,0.55)", fillmode = "overlay" }, line = new { color = Palette.Ink, width = 0.5 } }),
+                ("marker", new { color = Palette.Hue(s), pattern = Palette.Pattern(s), line = new { color = Palette.Ink, width = 0.5 } }),
                 ("customdata", own.Select(b => $"{Say.Number(b.Start)} to {Say.Number(b.End)} {unit}").ToArray()),
                 ("hovertemplate", "%{y}: %{customdata}"));
         }

@@ -18,7 +18,7 @@ public static partial class Chart
             ("y", rows.Select(r => FigureBuilder.Text(r.Name)).ToArray()),
             ("x", Numbers.Gaps(rows.Select(r => r.P50))),
             ("error_x", new { type = "data", symmetric = false, array = rows.Select(r => r.P90 - r.P50).ToArray(), arrayminus = rows.Select(r => r.P50 - r.P10).ToArray(), color = Palette.Hue(0), thickness = 6, width = 0 }),
-            ("marker", new { symbol = "circle", size = 15, color = rows.Select(r => r.P50 > 0 ? Palette.Alarm : Palette.Hue(0)).ToArray(), line = new { color = Palette.Ink, width = 2 } }),
+            ("marker", new { symbol = rows.Select(r => r.P50 > 0 ? "diamond" : "circle").ToArray(), size = 15, color = rows.Select(r => r.P50 > 0 ? Palette.Alarm : Palette.Hue(0)).ToArray(), line = new { color = Palette.Ink, width = 2 } }),
             ("customdata", rows.Select(r => $"P10 {Say.Number(r.P10)}, P50 {Say.Number(r.P50)}, P90 {Say.Number(r.P90)} days").ToArray()),
             ("hovertemplate", "%{y}: %{customdata}<extra></extra>"));
         foreach (LatenessRow row in rows)

@@ -34,7 +34,7 @@ public static partial class Chart
                 color = Palette.Ink,
                 thickness = 1.5,
             }),
-            ("marker", new { color = Palette.Hue(series), pattern = new { shape = Palette.Hatch(series), fgcolor = "rgba(255,255,255,0.5)", fillmode = "overlay" } }),
+            ("marker", new { color = Palette.Hue(series), pattern = Palette.Pattern(series) }),
             ("hovertemplate", "%{y}: %{text}<extra></extra>"));
         Series("if the lock date holds", 0, b => b.IfLockHolds, b => b.Error);
         if (bars.Any(b => b.WithLockSlip is not null))

@@ -42,7 +42,7 @@ public static partial class Chart
                 ("insidetextanchor", "start"),
                 ("textangle", 0),
                 ("textfont", new { color = Palette.TextOn(w) }),
-                ("marker", new { color = Palette.Hue(w), pattern = new { shape = Palette.Hatch(w), fgcolor = "rgba(255,255,255,0.55)", fillmode = "overlay" }, line = new { color = Palette.Ink, width = 0.5 } }),
+                ("marker", new { color = Palette.Hue(w), pattern = Palette.Pattern(w), line = new { color = Palette.Ink, width = 0.5 } }),
                 ("customdata", own.Select(b => $"{FigureBuilder.Text(b.Project.Name)}: {FigureBuilder.Text(b.Stage.Name)}<br>{Say.Date(b.Stage.Start)} to {Say.Date(b.Stage.End)}").ToArray()),
                 ("hovertemplate", "%{customdata}"));
         }

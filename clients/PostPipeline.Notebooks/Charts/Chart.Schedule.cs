@@ -25,7 +25,7 @@ public static partial class Chart
                 ("base", Numbers.Iso(own.Select(b => b.Start))),
                 ("x", own.Select(b => Span(b.Start, b.End)).ToArray()),
                 ("width", 0.7),
-                ("marker", new { color = Palette.Hue(g), pattern = new { shape = Palette.Hatch(g), fgcolor = "rgba(255,255,255,0.55)", fillmode = "overlay" }, line = new { color = Palette.Ink, width = own.Select(b => b.Critical ? 2 : 0).ToArray() } }),
+                ("marker", new { color = Palette.Hue(g), pattern = Palette.Pattern(g), line = new { color = Palette.Ink, width = own.Select(b => b.Critical ? 2 : 0).ToArray() } }),
                 ("customdata", own.Select(b => Say.Date(b.Start) + " to " + Say.Date(b.End)).ToArray()),
                 ("hovertemplate", "%{customdata}<extra></extra>"));
         }

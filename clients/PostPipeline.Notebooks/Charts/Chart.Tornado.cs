@@ -19,7 +19,7 @@ public static partial class Chart
             ("y", names),
             ("base", ordered.Select(_ => middle).ToArray()),
             ("x", ordered.Select(r => at(r) - middle).ToArray()),
-            ("marker", new { color = Palette.Hue(series), pattern = new { shape = Palette.Hatch(series), fgcolor = "rgba(255,255,255,0.5)", fillmode = "overlay" } }),
+            ("marker", new { color = Palette.Hue(series), pattern = Palette.Pattern(series) }),
             ("text", ordered.Select(r => FigureBuilder.Text(input(r))).ToArray()),
             ("textposition", "outside"),
             ("customdata", ordered.Select(r => Say.Number(at(r), axis.Unit)).ToArray()),

@@ -23,7 +23,7 @@ public static class Palette
     public const string Alarm = "#D55E00";
 
     private static readonly string[] Hues = ["#0072B2", "#E69F00", "#009E73", "#CC79A7", "#56B4E9", "#F0E442", "#D55E00"];
-    private static readonly string[] Dashes = ["solid", "dash", "dot", "dashdot", "longdash", "longdashdot", "solid"];
+    private static readonly string[] Dashes = ["solid", "dash", "dot", "dashdot", "longdash", "longdashdot", "12px,3px,2px,3px,2px,3px"];
     private static readonly string[] Markers = ["circle", "square", "diamond", "triangle-up", "cross", "x", "star"];
     private static readonly string[] Hatches = ["", "/", ".", "x", "\\", "-", "+"];
 
@@ -56,4 +56,20 @@ public static class Palette
     /// <summary>The hatch of a filled series; empty for the first.</summary>
     /// <param name="series">0 or more.</param>
     public static string Hatch(int series) => Hatches[(series + (series / Hues.Length)) % Hatches.Length];
+
+    /// <summary>
+    /// The ink of a hatch: white, so that black text stays legible on it; black where the hue itself is nearly white, or where
+    /// the text on it is white.
+    /// </summary>
+    /// <param name="series">0 or more.</param>
+    public static string HatchInk(int series) => (series % Hues.Length) switch
+    {
+        0 => "rgba(0,0,0,0.5)",
+        5 => "rgba(0,0,0,0.4)",
+        _ => "rgba(255,255,255,0.85)",
+    };
+
+    /// <summary>The hatch of a filled series as the charting library takes it; the hatches of the second seven are finer.</summary>
+    /// <param name="series">0 or more.</param>
+    internal static object Pattern(int series) => new { shape = Hatch(series), fgcolor = HatchInk(series), fillmode = "overlay", size = series < Hues.Length ? 8 : 4 };
 }

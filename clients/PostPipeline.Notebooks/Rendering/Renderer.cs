@@ -3,13 +3,14 @@ using System.Globalization;
 using System.Reflection;
 using System.Text;
 using System.Text.Json.Nodes;
+using System.Text.RegularExpressions;
 using PostPipeline.Notebooks.Charts;
 using PostPipeline.Notebooks.Documents;
 
 namespace PostPipeline.Notebooks.Rendering;
 
 /// <summary>Turns a value into what a notebook stores of it. One place for every way of running a notebook, so that all show the same.</summary>
-public static class Renderer
+public static partial class Renderer
 {
     private const int MostRows = 1_000;
 
@@ -86,13 +87,19 @@ public static class Renderer
 
     private static string OfDerivation(Derivation derivation, bool open)
     {
-        string head = $"<span class=\"what\">{Html.Text(derivation.Name)}</span> = <strong>{Html.Text(derivation.Value)}</strong>"
-            + (derivation.Formula.Length > 0 ? $" <code>{Html.Text(derivation.Formula)}</code>" : string.Empty)
+        string head = $"<span class=\"what\">{Html.Text(derivation.Name)}</span> = <strong>{Html.Text(Grouped(derivation.Value))}</strong>"
+            + (derivation.Formula.Length > 0 ? $" <code>{Html.Text(Grouped(derivation.Formula))}</code>" : string.Empty)
             + (derivation.Source.Length > 0 ? $" <span class=\"source\">{Html.Text(derivation.Source)}</span>" : string.Empty);
         return derivation.Inputs.Count == 0
             ? $"<div class=\"derivation\">{head}</div>"
             : $"<details class=\"derivation\"{(open ? " open" : string.Empty)}><summary>{head}</summary>{string.Concat(derivation.Inputs.Select(input => OfDerivation(input, open: false)))}</details>";
     }
+
+    // Exact numbers keep all their digits, in groups of three so that they can be read; the two sides of a rate such as 24000/1001 stay as they are.
+    private static string Grouped(string text) => LongNumber().Replace(text, number => decimal.Parse(number.Value, CultureInfo.InvariantCulture).ToString("N0", CultureInfo.InvariantCulture));
+
+    [GeneratedRegex(@"(?<![\w.,/])\d{5,27}(?![.,/]\d|\w)", RegexOptions.CultureInvariant)]
+    private static partial Regex LongNumber();
 
     private static string Plain(Derivation derivation, int depth)
     {

@@ -13,7 +13,7 @@ internal static class TableHtml
         html.Append(Html.Text(table.Title.Length > 0 ? table.Title : "table")).Append("\"><table>");
         if (captioned && table.Title.Length > 0)
         {
-            html.Append("<caption>").Append(Html.Text(table.Title)).Append("</caption>");
+            html.Append("<caption><span>").Append(Html.Text(table.Title)).Append("</span></caption>");
         }
 
         html.Append("<thead><tr>");
@@ -28,7 +28,7 @@ internal static class TableHtml
             html.Append("<tr>");
             for (int c = 0; c < row.Count; c++)
             {
-                html.Append(table.Numeric[c] ? "<td class=\"n\">" : row[c].Length <= 6 || (row[c].Length <= 12 && !row[c].Contains(' ')) ? "<td class=\"s\">" : "<td>").Append(Html.Text(row[c])).Append("</td>");
+                html.Append("<td").Append(table.Numeric[c] ? " class=\"n\"" : Width(row[c])).Append('>').Append(Html.Text(row[c])).Append("</td>");
             }
 
             html.Append("</tr>");
@@ -45,6 +45,10 @@ internal static class TableHtml
             .Append(Html.Json(System.Text.Json.JsonSerializer.Serialize(table.Csv))).Append("</script></div>");
         return html.ToString();
     }
+
+    // Short words stay on one line; a sentence gets the room that it needs, so that a narrow screen scrolls sideways and not for ever down.
+    private static string Width(string text) =>
+        text.Length <= 6 || (text.Length <= 12 && !text.Contains(' ')) ? " class=\"s\"" : text.Length > 40 ? " class=\"long\"" : string.Empty;
 
     private static string FileName(string title)
     {

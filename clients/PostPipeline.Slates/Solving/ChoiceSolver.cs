@@ -50,8 +50,8 @@ internal static class ChoiceSolver
             if (small && !cancellation.IsCancellationRequested && !(search.HasPlan && search.Values[LevelValues.Of(level)] <= bounds[place]))
             {
                 spent = share;
-                ScheduleAnswer exact = Exactly(problem, levels, place, search, settings with { Seconds = share * 3 / 4 }, progress, cancellation);
-                if (exact.ProvenImpossible)
+                ScheduleAnswer exact = Exactly(problem, levels, place, search, settings with { Seconds = share * 3 / 4 }, bounds[place], progress, cancellation);
+                if (exact.ProvenImpossible && !search.HasPlan)
                 {
                     return exact;
                 }
@@ -91,6 +91,7 @@ internal static class ChoiceSolver
         int place,
         PlanSearch search,
         SolverSettings settings,
+        long bound,
         IProgress<LevelResult>? progress,
         CancellationToken cancellation)
     {
@@ -100,6 +101,14 @@ internal static class ChoiceSolver
             constraints.Limit(levels[earlier], search.Values[LevelValues.Of(levels[earlier])]);
         }
 
-        return ScheduleSolver.Minimize(constraints, levels[place], settings, search.HasPlan ? search.Plan([]) : null, progress, cancellation);
+        // What is proven already is told to the solver, and to whoever watches.
+        constraints.AtLeast(levels[place], bound);
+        return ScheduleSolver.Minimize(
+            constraints, levels[place], settings, search.HasPlan ? search.Plan([]) : null, progress is null ? null : new NoLess(bound, progress), cancellation);
+    }
+
+    private sealed class NoLess(long bound, IProgress<LevelResult> progress) : IProgress<LevelResult>
+    {
+        public void Report(LevelResult value) => progress.Report(value with { Bound = Math.Max(value.Bound, Math.Min(bound, value.Value)) });
     }
 }

@@ -11,7 +11,7 @@ internal static class EvidencePages
         ["camera, card", "shoot day", "from", "to"],
         [
             $"verify level reached: {comparison.Model.Study.Brief.Offload.Verify}; cache bypassed", "every file in the manifest, none of zero length", "copies equal", "copies on two physical devices", "one copy elsewhere",
-            "clip count and minutes agree with the report", "chunks complete", "looked at", "post confirms", "hold period over",
+            "clip count and minutes agree with the report", "every chunk of every clip there", "pictures looked at, the last ones too", "post confirms in writing", "hold period over",
         ],
         "This sheet never says that a card is safe to clear. A named human decides; any unknown means: do not clear.")];
 
@@ -25,7 +25,7 @@ internal static class EvidencePages
     private static Page Of(Comparison comparison, string title, string[] what, string[] items, string caution) =>
         new Page(title, comparison.Model.Study.Brief.Title)
             .Table(what, [["", "", "", ""]])
-            .Table(["item", "present", "absent", "unknown", "seen by, at"], items.Select(i => (string[])[i, "", "", "", ""]))
+            .Table(["item", "present", "absent", "unknown", "seen by, at"], items.Select(i => (string[])[i, "", "", "", ""]), "ticks")
             .Text(caution)
-            .Table(["name", "date and time", "signature"], [["", "", ""], ["", "", ""]]);
+            .Table(["name", "date and time", "signature"], [["", "", ""], ["", "", ""]], "signatures");
 }

@@ -91,9 +91,9 @@ internal static class OfficePages
         return
         [
             new Page("Request for nodes, power and cooling", brief.Title)
-                .Table(["node class", "count", "cores", "memory", "graphics"], brief.Farm.Nodes.Select(n => new[] { n.Name, $"{n.Count}", $"{n.Cores}", $"{n.MemoryGigabytes} GB", n.Gpu }))
-                .Text(string.Create(CultureInfo.InvariantCulture, $"Open {brief.Farm.Open:HH:mm} to {brief.Farm.Close:HH:mm}{(brief.Farm.AllDay.Count > 0 ? $", all day on {string.Join(", ", brief.Farm.AllDay.Select(d => d.ToString().ToLowerInvariant()))}" : string.Empty)}; shut {(brief.Farm.Maintenance.Count == 0 ? "on no date" : string.Join(", ", brief.Farm.Maintenance.Select(d => d.ToString("uuuu-MM-dd", CultureInfo.InvariantCulture))))}."))
-                .Table(["", "value", "how"],
+                .Table(["node class", "count", "cores each", "memory each", "graphics each"], brief.Farm.Nodes.Select(n => new[] { n.Name, $"{n.Count}", $"{n.Cores}", $"{n.MemoryGigabytes} GB", n.Gpu is "" ? "none" : n.Gpu }))
+                .Text(string.Create(CultureInfo.InvariantCulture, $"{brief.Farm.Nodes.Sum(n => n.Count)} nodes together. Open {brief.Farm.Open:HH:mm} to {brief.Farm.Close:HH:mm}{(brief.Farm.AllDay.Count > 0 ? $", all day on {string.Join(", ", brief.Farm.AllDay.Select(d => d.ToString()))}" : string.Empty)}; shut {(brief.Farm.Maintenance.Count == 0 ? "on no date" : string.Join(", ", brief.Farm.Maintenance.Select(d => d.ToString("uuuu-MM-dd", CultureInfo.InvariantCulture))))}."))
+                .Table(["what", "value", "how"],
                 [
                     ["electrical load", $"{Numbers.Three(power.Kilowatts)} kW", $"{Numbers.Three(PowerRequest.KilowattsOfANode)} kW a node (invented; measure the maximum) + {Numbers.Three(PowerRequest.KilowattsOfTheRest)} kW for switches and storage (invented)"],
                     ["heat", $"{Numbers.Three(power.BtuPerHour)} BTU/h", "heat ≈ electrical load, 1 kW = 3,412 BTU/h"],

@@ -47,9 +47,12 @@ internal sealed class Page
     }
 
     /// <summary>A table; an empty cell is a blank to be filled in by hand.</summary>
-    public Page Table(string[] head, IEnumerable<string[]> rows)
+    /// <param name="head">The headings.</param>
+    /// <param name="rows">The cells.</param>
+    /// <param name="look">ticks: narrow blanks and a wide last one to sign off in; signatures: high blanks; empty for any other table.</param>
+    public Page Table(string[] head, IEnumerable<string[]> rows, string look = "")
     {
-        body.Append("<table><thead><tr>").AppendJoin(string.Empty, head.Select(c => $"<th>{Escape(c)}</th>")).Append("</tr></thead><tbody>");
+        body.Append(look.Length == 0 ? "<table>" : $"<table class=\"{look}\">").Append("<thead><tr>").AppendJoin(string.Empty, head.Select(c => $"<th>{Escape(c)}</th>")).Append("</tr></thead><tbody>");
         foreach (string[] row in rows)
         {
             body.Append("<tr>").AppendJoin(string.Empty, row.Select(Cell)).Append("</tr>");

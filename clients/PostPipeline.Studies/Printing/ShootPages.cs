@@ -21,6 +21,8 @@ internal static class ShootPages
     {
         Brief brief = comparison.Model.Study.Brief;
         Card[] cards = [.. brief.Shoot.Cameras.Select(c => c.Card).Distinct()];
+        bool bursts = comparison.Model.Study.Recordings.Any(r => brief.Shoot.Cameras[r.Camera].Recordings[r.Recording].Mode is var mode
+            && cards.Any(c => r.BytesPerFrame * mode.SensorRate.FramesPerSecond.ToDouble() * mode.PeakFactor > c.Write.BytesPerSecond.ToDouble() * c.Trust));
         return
         [
             new Page("Record time by mode and card", brief.Title)
@@ -30,9 +32,10 @@ internal static class ShootPages
                     {
                         double rate = p.BytesPerFrame * p.Mode.SensorRate.FramesPerSecond.ToDouble();
                         return (string[])[$"{p.Mode.Name} ({p.Mode.SensorRate} fps, {Numbers.Rate(rate)} written)", .. cards.Select(c =>
-                            $"{Numbers.Duration(c.Size.Bytes / rate)}{(rate * p.Mode.PeakFactor > c.Write.BytesPerSecond.ToDouble() * c.Trust ? " of bursts" : string.Empty)}")];
+                            $"{Numbers.Duration(c.Size.Bytes / rate)}{(rate * p.Mode.PeakFactor > c.Write.BytesPerSecond.ToDouble() * c.Trust ? ", in bursts only" : string.Empty)}")];
                     }))
-                .Text("Clock time of pictures alone, nothing kept free. Cards fill on the average, writes fail on the peak."),
+                .Text("Clock time of pictures alone, nothing kept free for sound or reserve. Cards fill at the average rate, writes fail at the peak.")
+                .Text(bursts ? $"In bursts only: the peak of the mode is more than the card can be trusted to take ({string.Join("; ", cards.Select(c => $"{c.Name}: {Numbers.Rate(c.Write.BytesPerSecond.ToDouble() * c.Trust)} written"))}). A take ends when the buffer is full; the time is what all bursts on a card add up to." : "Each mode stays below what the cards can be trusted to take."),
         ];
     }
 

@@ -76,6 +76,51 @@ public sealed partial class PagesTests
         Assert.Contains("a card lasts 1.33 h of recording", first, StringComparison.Ordinal);
     }
 
+    // Reference clip R writes 106.168 MB/s (trade arithmetic, no source): 10¹² ÷ 106,168,320 B/s = 9,419 s = 2.62 h.
+    [Fact]
+    public void RecordTimes_ReferenceClip_SaysTheTimeAndWhatIsNotKeptFree()
+    {
+        string text = Text("record-times");
+        Assert.Contains("main (24 fps, 106 MB/s written)||2.62 h|", text, StringComparison.Ordinal);
+        Assert.Contains("nothing kept free for sound or reserve", text, StringComparison.Ordinal);
+        Assert.Contains("Each mode stays below what the cards can be trusted to take.", text, StringComparison.Ordinal);
+    }
+
+    // At 240 frames a second it writes 1,062 MB/s, more than 85 % of 900 MB/s: 1 TB is 942 s of bursts.
+    [Fact]
+    public void RecordTimes_ModeThatOnlyBursts_IsSaidAsSuchWithTheLimit()
+    {
+        Comparison fast = Compare.Run(new StudyModel(StudyFixtures.Prepared(StudyFixtures.ThreeCameras.Replace("modes:", "modes:\n  - {name: fast, bits_per_pixel: 4.0, frame_rate: 24, sensor_rate: 240}", StringComparison.Ordinal))), 30);
+        string text = System.Net.WebUtility.HtmlDecode(Tags().Replace(Pages.Of("record-times", fast, Footer), "|"));
+        Assert.Contains("15.7 min, in bursts only", text, StringComparison.Ordinal);
+        Assert.Contains("MB/s written). A take ends when the buffer is full", text, StringComparison.Ordinal);
+    }
+
+    // The sheet asks, and never answers: every box is empty, and there is room for two names and signatures.
+    [Theory]
+    [InlineData("release", 10, "do not clear")]
+    [InlineData("purge", 7, "do not delete")]
+    public void Evidence_EverySheet_HasBlanksForEachItemAndSignatures(string kind, int items, string says)
+    {
+        string html = Pages.Of(kind, Answer, Footer);
+        string ticks = html[html.IndexOf("<table class=\"ticks\">", StringComparison.Ordinal)..html.IndexOf(says, StringComparison.Ordinal)];
+        Assert.Equal(4 * items, ticks.Split("<td class=\"blank\"></td>").Length - 1);
+        string signatures = html[html.IndexOf("<table class=\"signatures\">", StringComparison.Ordinal)..];
+        Assert.Equal(6, signatures.Split("<td class=\"blank\"></td>").Length - 1);
+        Assert.Contains("A named human decides; any unknown means", html, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Power_OfTheFarm_NamesTheNodesTheInventedLoadAndWhoDecides()
+    {
+        string text = Text("power");
+        int nodes = Answer.Model.Study.Brief.Farm.Nodes.Sum(n => n.Count);
+        Assert.Contains($"{nodes} nodes together.", text, StringComparison.Ordinal);
+        Assert.Contains($"|electrical load||{Numbers.Three((0.65 * nodes) + 1.5)} kW||", text, StringComparison.Ordinal);
+        Assert.Contains("(invented; measure the maximum)", text, StringComparison.Ordinal);
+        Assert.Contains("A qualified electrician and local codes decide", text, StringComparison.Ordinal);
+    }
+
     [Fact]
     public void Order_CardsDrivesAndTapes_AreCountedForTheP90()
     {

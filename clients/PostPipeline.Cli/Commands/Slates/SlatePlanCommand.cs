@@ -22,7 +22,7 @@ internal static class SlatePlanCommand
         HelpName = "AIM=SHARE",
     };
 
-    public static Command Create() => new Command("plan", "Plan which pipeline each project takes and when its stages run; then run the plan on draws.") 
+    public static Command Create() => new Command("plan", "Plan which pipeline each project takes and when its stages run; then run the plan on draws.")
     {
         SlateCommand.File, SlateCommand.Draws, SlateCommand.Threads, SlateCommand.Seconds, Share, Dates, SlateCommand.Tables,
     }.Runs(async session =>
@@ -117,7 +117,7 @@ internal static class SlatePlanCommand
             console.WriteLine($"{r.Project} takes {r.Pipeline}: {string.Join("; ", r.Alternatives.Select(a => a.Reason))}.");
         }
 
-        foreach (RentalPlan r in plan.Rentals)
+        foreach (RentalPlan r in Joined(plan.Rentals))
         {
             bool storage = r.Resource is "online" or "nearline";
             string what = storage ? $"{Numbers.Three(r.Units * SlateCapacities.StorageUnit / 1e12)} TB of {r.Resource} storage" : $"{r.Units} of {r.Resource}";
@@ -130,5 +130,24 @@ internal static class SlatePlanCommand
         }
 
         console.WriteLine($"Planned at {evaluation.Slate.Level}; probabilities hold if nothing outside the briefs' lists happens. Rest and local rules on working hours prevail.");
+    }
+
+    // Weeks in a row with the same number of units are one line.
+    private static List<RentalPlan> Joined(IReadOnlyList<RentalPlan> rentals)
+    {
+        List<RentalPlan> joined = [];
+        foreach (RentalPlan r in rentals.OrderBy(r => r.Resource, StringComparer.Ordinal).ThenBy(r => r.From))
+        {
+            if (joined.Count > 0 && joined[^1] is var last && last.Resource == r.Resource && last.Until == r.From && last.Units == r.Units)
+            {
+                joined[^1] = last with { Until = r.Until, Price = last.Price + r.Price };
+            }
+            else
+            {
+                joined.Add(r);
+            }
+        }
+
+        return joined;
     }
 }

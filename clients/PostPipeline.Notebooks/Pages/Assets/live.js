@@ -183,7 +183,7 @@
         times.settled = performance.now(); times.server = message.milliseconds;
         document.documentElement.setAttribute("data-milliseconds", Math.round(message.milliseconds * 10) / 10);
         break;
-      case "refused": say(message.message, true); document.documentElement.setAttribute("data-settled", "1"); break;
+      case "refused": setAll(accepted()); say(message.message, true); document.documentElement.setAttribute("data-settled", "1"); break;
     }
   }
 

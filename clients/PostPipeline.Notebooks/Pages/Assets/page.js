@@ -186,32 +186,47 @@
   // chart. Long names of rows stand in two lines and are cut, whole in the table below.
   function fitNarrow(layout, data, width, height) {
     if (layout.yaxis && layout.yaxis.type === "multicategory") { flatten(layout.yaxis, data); }
-    var size = layout.font.size, room = Math.max(8, Math.floor(0.34 * width / (0.58 * size))), longest = 0;
+    var size = layout.font.size, room = Math.max(8, Math.floor(0.34 * width / (0.58 * size))), longest = 0, titles = 0, upright = 0, aside = {};
+    // What stands at the right edge beside a row would lie on the row's marks: it goes below the row's name.
+    layout.annotations = (layout.annotations || []).filter(function (note) {
+      var row = note.xref === "paper" && note.x === 1 && typeof note.y === "string";
+      if (row) { aside[note.y] = note.text; }
+      return !row;
+    });
     Object.keys(layout).filter(function (k) { return /^[xy]axis\d*$/.test(k); }).forEach(function (key) {
       var axis = layout[key], letter = key[0], name = key.replace("axis", "");
       axis.automargin = false;
-      if (letter === "x") { axis.tickangle = 0; return; }
+      if (letter === "x") {
+        // Labels at places of their own stand upright beside each other; all others are as many as fit.
+        axis.tickangle = axis.ticktext ? -60 : 0;
+        (axis.ticktext || []).forEach(function (text) { upright = Math.max(upright, 0.52 * size * text.length); });
+        return;
+      }
+      var share = axis.domain ? axis.domain[1] - axis.domain[0] : 1;
+      if (axis.title && axis.title.text) {
+        axis.title.text = inLines(axis.title.text, Math.floor(share * (height - 120) / (0.56 * size)));
+        titles = Math.max(titles, axis.title.text.split("<br>").length);
+      }
       var names = [];
       data.forEach(function (trace) { if ((trace.yaxis || "y") === name && Array.isArray(trace.y)) { trace.y.forEach(function (v) { if (typeof v === "string" && names.indexOf(v) < 0) { names.push(v); } }); } });
       if (axis.ticktext) { names = axis.ticktext; }
       if (names.length === 0) { longest = Math.max(longest, 5); return; }
       if (!axis.ticktext) { axis.tickmode = "array"; axis.tickvals = names; }
-      axis.ticktext = names.map(function (text) { return inLines(text, room); });
+      axis.ticktext = names.map(function (text) { return inLines(text, room) + (aside[text] ? "<br>" + aside[text] : ""); });
       axis.ticktext.forEach(function (text) { text.split("<br>").forEach(function (line) { longest = Math.max(longest, line.length); }); });
       if (axis.title) { axis.title = { text: "" }; }
     });
-    var titled = layout.yaxis && layout.yaxis.title && layout.yaxis.title.text;
-    var left = Math.min(0.42 * width, 12 + (titled ? 1.6 * size : 0) + 0.58 * size * longest), lines = 1;
-    Object.keys(layout).filter(function (k) { return /^xaxis\d*$/.test(k); }).forEach(function (key) { layout[key].nticks = Math.max(2, Math.floor((width - left) / (6 * size))); });
+    var left = Math.min(0.42 * width, 12 + 1.4 * size * titles + 0.58 * size * longest), lines = 1;
+    Object.keys(layout).filter(function (k) { return /^xaxis\d*$/.test(k); }).forEach(function (key) { layout[key].nticks = Math.max(3, Math.floor((width - left) / (6 * size))); });
     if (layout.xaxis && layout.xaxis.title && layout.xaxis.title.text) {
       layout.xaxis.title.text = inLines(layout.xaxis.title.text, Math.floor((width - left) / (0.62 * size)));
       lines = layout.xaxis.title.text.split("<br>").length;
     }
     var rows = legendRows(layout, data, width, size);
-    layout.margin = { l: left, r: 14, t: 40 + 1.6 * size * rows, b: 38 + 1.4 * size * lines };
+    layout.margin = { l: left, r: 14, t: 40 + 1.6 * size * rows, b: 38 + upright + 1.4 * size * lines };
     (layout.annotations || []).forEach(function (note) { if (note.yref === "paper" && note.xref === "x" && note.xanchor === "auto") { note.xanchor = place(note.x, data) > 0.5 ? "right" : "left"; } });
-    // The library scrolls a legend that is taller than half of the chart.
-    return Math.max(0, layout.margin.t + layout.margin.b - 140, 3.4 * size * rows + 20 - height);
+    // The library scrolls a legend that is taller than what lies between the margins.
+    return Math.max(0, layout.margin.t + layout.margin.b - 140, layout.margin.t + layout.margin.b + 1.65 * size * rows + 12 - height);
   }
   // A legend in a row stands in columns as wide as its widest name.
   function legendRows(layout, data, width, size) {
@@ -263,6 +278,7 @@
     if (plot.ppHeight === undefined) { plot.ppHeight = parseFloat(plot.style.height) || plot.clientHeight; }
     layout.font.size = printing ? 12 : root.classList.contains("large") ? 19 : narrow ? 12 : 14;
     var data = themed(chart.data, map);
+    if (!printing && layout.font.size > 14) { enlarge(layout, data, layout.font.size / 14); }
     if (narrow) { more = fitNarrow(layout, data, wide, plot.ppHeight); }
     plot.style.height = plot.ppHeight + more + "px";
     layout.height = plot.ppHeight + more;
@@ -270,6 +286,12 @@
     return window.Plotly.react(plot, data, layout, { responsive: true, displaylogo: false, displayModeBar: false }).then(function () {
       plot.setAttribute("data-drawn", "1");
     });
+  }
+
+  // Large type: text with a size of its own grows with the rest.
+  function enlarge(layout, data, times) {
+    (layout.annotations || []).forEach(function (note) { if (note.font && note.font.size) { note.font.size = Math.max(18, note.font.size * times); } });
+    data.forEach(function (trace) { if (trace.textfont && trace.textfont.size) { trace.textfont.size = Math.max(18, trace.textfont.size * times); } });
   }
 
   // What is in view is drawn at once; the rest waits its turn, one chart at a time, so that a key or a newer output is heard

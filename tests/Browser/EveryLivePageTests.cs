@@ -1,0 +1,32 @@
+using PostPipeline.Notebooks.Documents;
+using Xunit;
+
+namespace PostPipeline.Browser.Tests;
+
+/// <summary>What holds for the live page of every notebook.</summary>
+[Collection(BrowserCollection.Name)]
+public sealed class EveryLivePageTests(BrowserFixture browsers, LivePages live, Reports reports)
+{
+    // The other three are served for this alone, and wait for the long tier; their reports have the same charts.
+    private static readonly string[] Served = ["compare", "farm-sizing", "offload-and-storage", "recording-and-bursts", "slate"];
+
+    public static TheoryData<string> All => [.. NotebookFile.NamesInside.Where(name => Served.Contains(name) || Environment.GetEnvironmentVariable("POSTPIPELINE_LONG") == "1")];
+
+    [SkippableTheory]
+    [MemberData(nameof(All))]
+    public async Task Page_Opened_DrawsEveryChartFitsAndStaysOnLoopback(string name)
+    {
+        int charts = Drawn.In((await reports.OfAsync(name)).Notebook).Count;
+        await using (Watched watched = await live.OpenAsync(browsers, name))
+        {
+            await watched.EveryChartIsDrawnAsync(charts);
+            await (name is "compare" or "recording-and-bursts" ? watched.FitsAndReadsAsync() : watched.FitsAsync());
+            watched.IsQuiet();
+        }
+
+        if (!Served.Contains(name))
+        {
+            await live.EndAsync(name);
+        }
+    }
+}
