@@ -19,9 +19,6 @@ public static class RenderTimeTrainer
     /// <summary>The fewest families a model can be tried on.</summary>
     public const int FewestFamilies = 3;
 
-    /// <summary>With at most this many families each is held out alone.</summary>
-    public const int LeaveOneOutFamilies = 10;
-
     /// <summary>Predictors of rows are tried on so many rows at most, drawn at random, where profiles can be learned too.</summary>
     public const int RowSample = 4_000;
 
@@ -30,8 +27,6 @@ public static class RenderTimeTrainer
 
     // The least part of the errors' variance that the settings of a family must share.
     private const double LeastShared = 0.25;
-
-    private const int HeldOutParts = 7;
 
     /// <summary>Trains a model. Same table and seed: same model.</summary>
     /// <param name="table">The measurements.</param>
@@ -49,7 +44,7 @@ public static class RenderTimeTrainer
 
         CrossedDesign? design = CrossedDesign.TryFrom(table);
         BenchmarkTable tried = design is null || table.Count <= RowSample ? table : table.Take(SampleRows(table.Count, seed));
-        Trial trial = TryRowPredictors(tried, seed, cancellation);
+        RowTrial trial = RowTrial.Run(tried, seed, cancellation);
         ModelParts parts = design is null
             ? FitRows(table, trial, seed, families, cancellation)
             : FitProfiles(table, design, trial, seed, families, cancellation) ?? FitRows(table, trial, seed, families, cancellation);
@@ -62,66 +57,7 @@ public static class RenderTimeTrainer
     public static string ModelId(string dataHash, long seed) =>
         Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes($"{dataHash}|{seed}|{ModelRecord.Algorithm}")));
 
-    private static Trial TryRowPredictors(BenchmarkTable table, long seed, CancellationToken cancellation)
-    {
-        int families = table.Families.Length;
-        int[] fold = FamilyFolds.Assign(families, families <= LeaveOneOutFamilies ? families : HeldOutParts, seed);
-        double[] measured = [.. table.SecondsPerFrame.Select(s => Math.Log(s))];
-        ImmutableArray<PredictorKind> kinds = PredictorKind.Candidates(table.Count);
-        double[][] heldOut = new double[kinds.Length][];
-        for (int kind = 0; kind < kinds.Length; kind++)
-        {
-            heldOut[kind] = new double[table.Count];
-        }
-
-        double[] baseline = new double[table.Count];
-        Folds.Each(fold.Max() + 1, f =>
-        {
-            (int[] training, int[] testing) = Split(table, fold, f);
-            if (training.Length == 0 || testing.Length == 0)
-            {
-                return;
-            }
-
-            BenchmarkTable seen = table.Take(training);
-            BenchmarkTable unseen = table.Take(testing);
-            FeatureEncoder encoder = FeatureEncoder.Learn(seen);
-            double[][] rows = encoder.Encode(seen);
-            double[][] questions = encoder.Encode(unseen);
-            double[] response = [.. training.Select(r => measured[r])];
-            double[] weights = FamilyWeights(seen);
-            double[] trivial = Baseline(seen, response, unseen);
-            for (int i = 0; i < testing.Length; i++)
-            {
-                baseline[testing[i]] = trivial[i];
-            }
-
-            for (int kind = 0; kind < kinds.Length; kind++)
-            {
-                cancellation.ThrowIfCancellationRequested();
-                AdditivePredictor predictor = AdditivePredictor.Fit(kinds[kind], rows, response, weights, TreeSeed(seed), cancellation);
-                for (int i = 0; i < testing.Length; i++)
-                {
-                    heldOut[kind][testing[i]] = predictor.Predict(questions[i]);
-                }
-            }
-        }, cancellation);
-
-        HeldOutMetrics[] metrics = [.. heldOut.Select(h => HeldOutMetrics.From(h, measured))];
-        int best = Enumerable.Range(0, kinds.Length).MinBy(k => metrics[k].LogDeviation);
-        return new(
-            table,
-            fold,
-            kinds[best],
-            heldOut[best],
-            baseline,
-            metrics[best],
-            HeldOutMetrics.From(baseline, measured),
-            [.. kinds.Select((k, i) => new CandidateMetrics(k.Name, metrics[i]))],
-            metrics[best].MedianPercent < HeldOutMetrics.From(baseline, measured).MedianPercent && Beats(table, measured, heldOut[best], baseline));
-    }
-
-    private static ModelParts FitRows(BenchmarkTable table, Trial trial, long seed, int families, CancellationToken cancellation)
+    private static ModelParts FitRows(BenchmarkTable table, RowTrial trial, long seed, int families, CancellationToken cancellation)
     {
         if (!trial.Beats)
         {
@@ -132,17 +68,17 @@ public static class RenderTimeTrainer
 
         double[] measured = [.. table.SecondsPerFrame.Select(s => Math.Log(s))];
         FeatureEncoder encoder = FeatureEncoder.Learn(table);
-        AdditivePredictor final = AdditivePredictor.Fit(trial.Kind, encoder.Encode(table), measured, FamilyWeights(table), TreeSeed(seed), cancellation);
+        AdditivePredictor final = AdditivePredictor.Fit(trial.Kind, encoder.Encode(table), measured, RowTrial.FamilyWeights(table), TreeSeed(seed), cancellation);
         cancellation.ThrowIfCancellationRequested();
         SettingColumns columns = new([.. Enumerable.Range(0, table.Categories.Length)], []);
         (ImmutableArray<string> settings, FamilyErrors errors) = Errors(trial.Table, trial.HeldOut, columns);
 
         // What drives the prediction is asked on families that this fit has not seen.
-        (int[] training, int[] testing) = Split(trial.Table, trial.Fold, 0);
+        (int[] training, int[] testing) = RowTrial.Split(trial.Table, trial.Fold, 0);
         BenchmarkTable seen = trial.Table.Take(training);
         FeatureEncoder part = FeatureEncoder.Learn(seen);
         AdditivePredictor without = AdditivePredictor.Fit(
-            trial.Kind, part.Encode(seen), [.. training.Select(r => Math.Log(trial.Table.SecondsPerFrame[r]))], FamilyWeights(seen), TreeSeed(seed), cancellation);
+            trial.Kind, part.Encode(seen), [.. training.Select(r => Math.Log(trial.Table.SecondsPerFrame[r]))], RowTrial.FamilyWeights(seen), TreeSeed(seed), cancellation);
         ImmutableArray<FeatureImportance> importance = ModelExplainer.Importance(
             trial.Table.Take(testing),
             [
@@ -161,7 +97,7 @@ public static class RenderTimeTrainer
     }
 
     private static ModelParts? FitProfiles(
-        BenchmarkTable table, CrossedDesign design, Trial trial, long seed, int families, CancellationToken cancellation)
+        BenchmarkTable table, CrossedDesign design, RowTrial trial, long seed, int families, CancellationToken cancellation)
     {
         (ProfilePredictor predictor, double[][] residuals) = ProfileTrainer.Train(design, seed, cancellation);
         double[] measured = [.. design.Times.SelectMany(t => t).Where(v => !double.IsNaN(v))];
@@ -271,55 +207,5 @@ public static class RenderTimeTrainer
         return [.. chosen];
     }
 
-    private static (int[] Training, int[] Testing) Split(BenchmarkTable table, int[] fold, int held) =>
-        ([.. Enumerable.Range(0, table.Count).Where(r => fold[table.Family[r]] != held)],
-        [.. Enumerable.Range(0, table.Count).Where(r => fold[table.Family[r]] == held)]);
-
-    // Family by family the mean size of the log error must be smaller, by 5 % at least and by more than the families'
-    // own scatter explains (one-sided, 95 %): the best of several candidates always looks a little better by luck.
-    private static bool Beats(BenchmarkTable table, double[] measured, double[] predicted, double[] baseline)
-    {
-        double[] gain = [.. Enumerable.Range(0, table.Count)
-            .GroupBy(r => table.Family[r])
-            .Select(g => g.Average(r => Math.Abs(measured[r] - baseline[r]) - Math.Abs(measured[r] - predicted[r])))];
-        double ours = measured.Select((m, i) => Math.Abs(m - predicted[i])).Sum();
-        double theirs = measured.Select((m, i) => Math.Abs(m - baseline[i])).Sum();
-        double mean = gain.Average();
-        double error = Math.Sqrt(gain.Sum(g => (g - mean) * (g - mean)) / (gain.Length - 1) / gain.Length);
-        return ours < 0.95 * theirs && mean > 1.645 * error;
-    }
-
-    private static int TreeSeed(long seed) => (int)(seed & 0x3fffffff);
-
-    // Every family has the same say, however many rows it brought.
-    private static double[] FamilyWeights(BenchmarkTable table)
-    {
-        Dictionary<int, int> counts = table.Family.GroupBy(f => f).ToDictionary(g => g.Key, g => g.Count());
-        double scale = (double)table.Count / counts.Count;
-        return [.. table.Family.Select(f => scale / counts[f])];
-    }
-
-    // The median of the rows with the same categories, or of all rows where there is none.
-    private static double[] Baseline(BenchmarkTable seen, double[] response, BenchmarkTable unseen)
-    {
-        Dictionary<string, double> medians = Enumerable.Range(0, seen.Count)
-            .GroupBy(r => Combination(seen, r), StringComparer.Ordinal)
-            .ToDictionary(g => g.Key, g => Quantiles.Of(g.Select(r => response[r]).ToArray(), 0.5), StringComparer.Ordinal);
-        double overall = Quantiles.Of(response, 0.5);
-        return [.. Enumerable.Range(0, unseen.Count).Select(r => medians.GetValueOrDefault(Combination(unseen, r), overall))];
-    }
-
-    private static string Combination(BenchmarkTable table, int row) =>
-        string.Join('\u001f', table.Categories.Select(c => c.Levels[c.Codes[row]]));
-
-    private sealed record Trial(
-        BenchmarkTable Table,
-        int[] Fold,
-        PredictorKind Kind,
-        double[] HeldOut,
-        double[] BaselinePredictions,
-        HeldOutMetrics Metrics,
-        HeldOutMetrics Baseline,
-        ImmutableArray<CandidateMetrics> Candidates,
-        bool Beats);
+    internal static int TreeSeed(long seed) => (int)(seed & 0x3fffffff);
 }

@@ -215,7 +215,11 @@ internal sealed class ConstraintModel
             Model.AddBoolOr([held, .. done.Select(d => d.Not())]);
             IntVar end = Model.NewIntVar(0, problem.Horizon, $"end of {hold.Name}");
             IntVar size = Model.NewIntVar(0, problem.Horizon, $"length of {hold.Name}");
-            Model.AddMinEquality(end, [ends[hold.UntilTask] + hold.Lag, LinearExpr.Constant(problem.Horizon)]);
+
+            // A hold whose last task ends before its first begins holds nothing; it does not forbid the plan.
+            IntVar until = Model.NewIntVar(0, problem.Horizon, $"last of {hold.Name}");
+            Model.AddMinEquality(until, [ends[hold.UntilTask] + hold.Lag, LinearExpr.Constant(problem.Horizon)]);
+            Model.AddMaxEquality(end, [until, starts[hold.FromTask]]);
             uses[hold.Use.Resource].Add((Model.NewOptionalIntervalVar(starts[hold.FromTask], size, end, held, hold.Name), hold.Use.Amount));
         }
     }

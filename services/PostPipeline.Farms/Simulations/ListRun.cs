@@ -1,4 +1,3 @@
-using System.Runtime.CompilerServices;
 using OpenTimes = PostPipeline.Flows.Windows;
 
 namespace PostPipeline.Farms.Simulations;
@@ -12,10 +11,10 @@ namespace PostPipeline.Farms.Simulations;
 internal sealed class ListRun
 {
     /// <summary>The most nodes: their numbers share 63 bits with an instant of the clock, which needs 51.</summary>
-    public const int MostNodes = 1 << NodeBits;
+    public const int MostNodes = 1 << NodeTournament.NodeBits;
 
-    private const int NodeBits = 12;
-    private const int NodeMask = MostNodes - 1;
+    private const int NodeBits = NodeTournament.NodeBits;
+    private const int NodeMask = NodeTournament.NodeMask;
     private const long Never = (1L << (63 - NodeBits)) - 1;
     private const int TasksBetweenLooks = 4096;
 
@@ -27,8 +26,7 @@ internal sealed class ListRun
     private readonly int[] groupOf;
     private readonly Holding[] nodes;
 
-    // A tournament among the nodes' keys: entry p holds the loser of the match at p, and the winner of all stands apart. The
-    // winner gets a new key and plays its way up again, one match a level, without a branch that depends on the keys.
+    // The nodes' keys by when they are free.
     private readonly long[] losers;
     private readonly long[] winners;
     private long first;
@@ -43,11 +41,7 @@ internal sealed class ListRun
     private readonly long[] windowFrom;
     private readonly long[] windowUntil;
 
-    // Attempts that will fail, by the instant at which they do, and those that have failed and wait.
-    private readonly PairQueue failing = new();
-    private readonly PairQueue again = new();
-    private readonly List<Attempt> attempts = [];
-    private int gathered;
+    private readonly FailedAttempts failed;
 
     public ListRun(FarmPlan plan)
     {
@@ -57,12 +51,8 @@ internal sealed class ListRun
         groupOf = [.. plan.NodeClasses.Select((c, n) => plan.Scenario.Nodes[c].SlowProbability > 0 ? n : Array.IndexOf(plan.NodeClasses, c))];
         nodes = new Holding[plan.NodeClasses.Length];
 
-        int leaves = 1;
-        while (leaves < nodes.Length)
-        {
-            leaves *= 2;
-        }
-
+        failed = new(plan);
+        int leaves = NodeTournament.Leaves(nodes.Length);
         losers = new long[leaves];
         winners = new long[2 * leaves];
         sharedFactor = new double[plan.Classes.Length];
@@ -103,7 +93,6 @@ internal sealed class ListRun
         // Rows cannot be taken back, so where the replication may yet be given up they wait until it is done.
         ITaskRecorder? sink = recorder is not null && mayGiveUp ? kept : recorder;
         kept.Clear();
-        again.Clear();
         long[] finishes = new long[plan.Jobs.Length];
         long tasksDone = 0;
         long failures = 0;
@@ -125,12 +114,12 @@ internal sealed class ListRun
             }
 
             bool fresh = position < order.Length;
-            if (!fresh && again.Count == 0 && failing.Count == 0)
+            if (!fresh && failed.None)
             {
                 break;
             }
 
-            if (fresh && plain && failing.Count == 0 && again.Count == 0 && plan.Jobs[job] is { PreRoll: 0 } && !plan.Classes[plan.Jobs[job].Class].CanFail)
+            if (fresh && plain && failed.None && plan.Jobs[job] is { PreRoll: 0 } && !plan.Classes[plan.Jobs[job].Class].CanFail)
             {
                 token.ThrowIfCancellationRequested();
                 (long jobBusy, double jobArea) = Plain(job, segment, sink, finishes, seed, replication);
@@ -144,22 +133,22 @@ internal sealed class ListRun
 
             long at = first >> NodeBits;
             int node = (int)(first & NodeMask);
-            Gather(at);
+            failed.Gather(at);
             if (!fresh)
             {
                 // With nothing else to do the node waits for the next failure, unless its window closes first.
-                if (again.Count == 0)
+                if (!failed.AnyWaits)
                 {
-                    Gather(failing.First.Key);
+                    failed.GatherNext();
                 }
 
-                long ready = attempts[again.First.Value].Ready;
+                long ready = failed.First.Ready;
                 if (ready > at)
                 {
                     OpenTimes open = plan.Calendars[plan.NodeCalendars[node]];
                     if (closes && at != Never && open.ClosesAfter(at) is long shut && shut <= ready)
                     {
-                        first = Replay(losers, ((open.NextOpen(shut) ?? Never) << NodeBits) | (uint)node);
+                        first = NodeTournament.Replay(losers, ((open.NextOpen(shut) ?? Never) << NodeBits) | (uint)node);
                         continue;
                     }
 
@@ -172,17 +161,7 @@ internal sealed class ListRun
                 return null;
             }
 
-            Attempt attempt;
-            if (again.Count > 0)
-            {
-                attempt = attempts[again.First.Value];
-                again.RemoveFirst();
-            }
-            else
-            {
-                attempt = new(job, segment++, 0, 0);
-            }
-
+            FailedAttempts.Attempt attempt = failed.AnyWaits ? failed.Take() : new(job, segment++, 0, 0);
             ref readonly PlannedJob planned = ref plan.Jobs[attempt.Job];
             ref readonly PlannedClass kind = ref plan.Classes[planned.Class];
             bool fails = kind.CanFail && FarmDraws.Fails(seed, replication, kind, planned.FirstTask + attempt.Segment, attempt.Number, false);
@@ -238,8 +217,7 @@ internal sealed class ListRun
                     return null;
                 }
 
-                failing.Add(end, attempts.Count, attempts.Count);
-                attempts.Add(new(attempt.Job, attempt.Segment, attempt.Number + 1, end));
+                failed.Add(attempt, end);
             }
             else
             {
@@ -248,7 +226,7 @@ internal sealed class ListRun
                 finishes[attempt.Job] = Math.Max(finishes[attempt.Job], end);
             }
 
-            first = Replay(losers, (free << NodeBits) | (uint)node);
+            first = NodeTournament.Replay(losers, (free << NodeBits) | (uint)node);
             if ((handled & (TasksBetweenLooks - 1)) == 0)
             {
                 token.ThrowIfCancellationRequested();
@@ -285,17 +263,6 @@ internal sealed class ListRun
     }
 
     private bool Inside(int calendar, long instant) => instant >= windowFrom[calendar] && instant < windowUntil[calendar];
-
-    // Attempts that have failed by an instant wait again: by the rank of their jobs, then by when they failed.
-    private void Gather(long until)
-    {
-        while (failing.Count > 0 && failing.First.Key <= until)
-        {
-            int failed = failing.First.Value;
-            failing.RemoveFirst();
-            again.Add(plan.Jobs[attempts[failed].Job].Rank, ((long)attempts[failed].Job << 32) | (uint)gathered++, failed);
-        }
-    }
 
     // The rest of a job that cannot fail, on nodes that never close: nothing but the tournament and the row.
     private (long Busy, double Area) Plain(int job, int from, ITaskRecorder? sink, long[] finishes, long seed, int replication)
@@ -334,7 +301,7 @@ internal sealed class ListRun
             busy += length;
             area += end;
             finish = Math.Max(finish, end);
-            key = Replay(keys, (end << NodeBits) | (uint)node);
+            key = NodeTournament.Replay(keys, (end << NodeBits) | (uint)node);
         }
 
         first = key;
@@ -355,9 +322,7 @@ internal sealed class ListRun
 
     private bool Reset(long seed, int replication)
     {
-        failing.Clear();
-        attempts.Clear();
-        gathered = 0;
+        failed.Clear();
         Array.Clear(windowFrom);
         Array.Clear(windowUntil);
         for (int c = 0; c < sharedFactor.Length; c++)
@@ -378,13 +343,7 @@ internal sealed class ListRun
         }
 
         winners.AsSpan(losers.Length + nodes.Length).Fill(long.MaxValue);
-        for (int p = losers.Length - 1; p >= 1; p--)
-        {
-            losers[p] = Math.Max(winners[2 * p], winners[(2 * p) + 1]);
-            winners[p] = Math.Min(winners[2 * p], winners[(2 * p) + 1]);
-        }
-
-        first = winners[1];
+        first = NodeTournament.Play(winners, losers);
         return true;
     }
 
@@ -424,27 +383,6 @@ internal sealed class ListRun
 
         return length;
     }
-
-    // The node of the key gets a new instant. A key holds instant and number, so one comparison settles ties too.
-    [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    private static long Replay(long[] losers, long key)
-    {
-        // Keys lie between 0 and 2⁶³ − 1, so differences do not overflow, and their sign picks loser and winner.
-        unchecked
-        {
-            for (int p = ((int)(key & NodeMask) + losers.Length) >> 1; p > 0; p >>= 1)
-            {
-                long other = losers[p];
-                long less = (other - key) & ((other - key) >> 63);
-                losers[p] = other - less;
-                key += less;
-            }
-        }
-
-        return key;
-    }
-
-    private readonly record struct Attempt(int Job, int Segment, int Number, long Ready);
 
     private struct Holding
     {

@@ -35,6 +35,43 @@ public sealed class RenderTimeVerbTests : IDisposable
         Assert.InRange(total.GetProperty("seconds").GetDouble(), 480, 640);
     }
 
+    // Every question and every own row that cannot be used is named by its line; on the command line by its option.
+    [Fact]
+    public async Task Predict_BadQuestions_NamesFileLineAndFeature()
+    {
+        string[] columns = ["--target", "wall", "--frames", "frames", "--family", "show", "--numbers", "megapixels", "--categories", "kind"];
+        string model = Result((await Run(["train", Rows(), .. columns, "--json"])).Output).GetProperty("model").GetString()!;
+        string clips = Write("clips.csv", "kind,megapixels\nproxy,8\nhologram,8\nmaster,\n");
+        (int exitCode, string output, string error) = await Run("predict", "--model", model, "--clips", clips);
+        Assert.Equal((ExitCode.BadInput, string.Empty), (exitCode, output));
+        Assert.Contains("clips.csv:3: kind: 'hologram' was never measured; measured were", error, StringComparison.Ordinal);
+        Assert.Contains("clips.csv:4: megapixels: it is missing", error, StringComparison.Ordinal);
+
+        string own = Write("own.csv", "kind,megapixels,seconds_per_frame\nproxy,8,0.1\nproxy,8,-1\n");
+        (exitCode, _, error) = await Run("predict", "--model", model, "--with", "kind=proxy", "megapixels=8", "--own", own);
+        Assert.Equal(ExitCode.BadInput, exitCode);
+        Assert.Contains("own.csv:3: seconds_per_frame: -1 s; allowed is above 0", error, StringComparison.Ordinal);
+
+        (exitCode, _, error) = await Run("predict", "--model", model, "--with", "kind=proxy", "megapixels=wide");
+        Assert.Equal(ExitCode.BadInput, exitCode);
+        Assert.Contains("--with megapixels: 'wide' is not a finite number", error, StringComparison.Ordinal);
+    }
+
+    // Rows of the demonstration in a file of one's own are still invented, and the answer says so.
+    [Fact]
+    public async Task Train_FileHoldsInventedRows_SaysInvented()
+    {
+        string path = Path.Combine(folder, "all.csv");
+        await Run("benchmarks", "invent", "--out", path);
+        string[] lines = await File.ReadAllLinesAsync(path);
+        string[] projects = ["Saltmarsh", "Low Tide Road", "Harbour Nine", "Winterfold"];
+        string some = Write("ours.csv", string.Join('\n', lines.Where((l, i) => i == 0 || projects.Contains(l.Split(',')[1]))) + "\n");
+        (int exitCode, string output, string error) = await Run("train", some, "--numbers", "input_width", "output_width", "cores", "--categories", "noise_reduction", "output_coding", "gpu", "--json");
+        Assert.True(exitCode == ExitCode.Done, error);
+        Assert.True(Result(output).GetProperty("invented").GetBoolean());
+        Assert.Contains("of its rows are invented rows of the demonstration", error, StringComparison.Ordinal);
+    }
+
     // The same rows twice as slow: a model learned again from them errs less on them than the old one.
     [Fact]
     public async Task Train_AgainstAnotherModel_SaysWhichErrsLess()

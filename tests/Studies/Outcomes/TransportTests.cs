@@ -1,10 +1,15 @@
 using System.Diagnostics;
 using PostPipeline.Client;
 using PostPipeline.Embedded;
+using PostPipeline.Slates.Files;
+using PostPipeline.Slates.Judging;
+using PostPipeline.Slates.Options;
+using PostPipeline.Slates.Planning;
 using PostPipeline.Studies.Briefs;
 using PostPipeline.Studies.Outcomes;
 using PostPipeline.Studies.Preparing;
 using PostPipeline.Studies.Printing;
+using PostPipeline.Studies.Tests.Slates.Files;
 using Xunit;
 
 namespace PostPipeline.Studies.Tests.Outcomes;
@@ -22,6 +27,7 @@ public sealed class TransportTests : IDisposable
         // Fewer replications than usual keep the test short; the rest is the demonstration as it is.
         Brief brief = BriefReader.Read("demo", Demo.BriefText().Replace("farm:\n", "farm:\n  replications: 20\n", StringComparison.Ordinal));
         string embedded;
+        string slate;
         await using (EmbeddedSuite suite = EmbeddedSuite.InFolder(Path.Combine(folder, "embedded")))
         {
             Comparison comparison = Compare.Run(new StudyModel(await new Preparation(suite.Clients).PrepareAsync(brief)), 100, 2);
@@ -29,6 +35,7 @@ public sealed class TransportTests : IDisposable
             Assert.Contains(comparison.Of("native").Gates, g => g is { Name: "online capacity", State: GateState.Fails });
             Assert.Contains(comparison.Model.Study.Recordings, r => r.Kind == "burst" && Math.Abs(r.BurstSeconds - 8) < 0.01);
             embedded = ResultJson.Of(comparison).ToJsonString();
+            slate = await SlateOf(suite.Clients, 2);
         }
 
         List<Process> hosts = [];
@@ -46,6 +53,7 @@ public sealed class TransportTests : IDisposable
             await using SuiteConnection connection = await SuiteConnection.OpenAsync(addresses);
             Comparison comparison = Compare.Run(new StudyModel(await new Preparation(connection.Clients).PrepareAsync(brief)), 100, 1);
             Assert.Equal(embedded, ResultJson.Of(comparison).ToJsonString());
+            Assert.Equal(slate, await SlateOf(connection.Clients, 1));
         }
         finally
         {
@@ -78,6 +86,16 @@ public sealed class TransportTests : IDisposable
         Assert.Equal(exitCode, process.ExitCode);
         Assert.Contains(says, await error, StringComparison.Ordinal);
         Assert.Empty(output);
+    }
+
+    // A slate from its briefs to its plan, and the plan run on draws.
+    private static async Task<string> SlateOf(SuiteClients clients, int threads)
+    {
+        Slate slate = SlateSamples.Read(SlateSamples.TwoProjects);
+        SlateEvaluation evaluation = SlateEvaluation.Of(slate, await SlateEvaluation.PrepareAsync(slate, new Preparation(clients)), 40, threads: threads);
+        SlateProblemBuilder builder = new(evaluation);
+        SlatePlan plan = SlatePlanner.Plan(builder.Build(), new() { Seconds = 0.5, Workers = threads, Repeatable = true }).Plan!;
+        return string.Join('\n', [.. plan.Projects.SelectMany(p => p.Stages.Select(s => $"{p.Project} {p.Pipeline} {s}")), .. plan.Levels.Select(l => $"{l}"), .. new PlanSimulation(evaluation, builder, plan).Run().Select(j => $"{j}")]);
     }
 
     private Process Start(params string[] arguments)

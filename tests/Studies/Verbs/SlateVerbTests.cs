@@ -154,6 +154,39 @@ public sealed class SlateVerbTests : IClassFixture<SlateVerbTests.Place>
         Assert.Contains("so far, no plan has less than", error, StringComparison.Ordinal);
     }
 
+    // The same seed gives the same result part, byte for byte, whatever the threads and however the time is divided at the time.
+    [Theory]
+    [InlineData("plan", "--share", "money=2")]
+    [InlineData("enquiry", "--project", "Birch")]
+    [InlineData("usage", "--week-of", "2027-02-01")]
+    public async Task Verb_OnOneThreadAndOnTwo_GivesTheSameResult(string verb, params string[] options)
+    {
+        async Task<string> On(string threads)
+        {
+            (_, string output, _) = await Run(["slate", verb, place.Folder + "/slate.yaml", .. options, "--threads", threads, "--draws", "30", "--seconds", "0.3", "--json"]);
+            using JsonDocument document = JsonDocument.Parse(output);
+            return document.RootElement.GetProperty("result").GetRawText();
+        }
+
+        string one = await On("1");
+        Assert.Equal(one, await On("2"));
+        Assert.True(one.Length > 200, one);
+    }
+
+    // Effects in the brief of one project only: its versions move, and what the other does is told beside it.
+    [Fact]
+    public async Task Shock_EffectsGrow_MovesItsProject()
+    {
+        string brief = place.Slate("effects.yaml", SlateSamples.Brief + "effects:\n  shots: 40\n  length: 4 s\n  versions: 3\n  version: 4 d\n");
+        string path = place.Slate("effects-slate.yaml", SlateSamples.TwoProjects.Replace("alder.yaml", Path.GetFileName(brief), StringComparison.Ordinal));
+        (_, string output, _) = await Run(["slate", "shock", path, "--project", "Alder", "--what", "effects", "--factor", "3", "--week", "1", "--draws", "40", "--seconds", "0.6", "--json"]);
+        using JsonDocument document = JsonDocument.Parse(output);
+        JsonElement[] projects = [.. document.RootElement.GetProperty("result").GetProperty("projects").EnumerateArray()];
+        Assert.True(string.CompareOrdinal(projects[0].GetProperty("end_after").GetString(), projects[0].GetProperty("end_before").GetString()) > 0, output);
+        Assert.DoesNotContain(projects[0].GetProperty("stages_that_move").EnumerateArray(), s => s.GetString() is "shoot and offload" or "edit to lock");
+        Assert.Equal(projects[1].GetProperty("end_before").GetString(), projects[1].GetProperty("end_after").GetString());
+    }
+
     [Fact]
     public async Task Shock_ShootSlips_MovesItsProject()
     {

@@ -68,7 +68,7 @@ internal static class SizeCommand
         console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"By plain division {FarmOptions.Three(a.NodesByDivision)} nodes. No safety factor is on top: spread, failures and slow nodes are in the simulation."));
         if (a.UsefulNodes is double useful)
         {
-            console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{a.Limit} keep {FarmOptions.Three(useful)} nodes busy: beyond {Math.Floor(useful):N0} whole nodes, one more adds {FarmOptions.Three(useful - Math.Floor(useful))} of a node, and the next nothing."));
+            console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"The limit of {a.Limit} is reached by {FarmOptions.Three(useful)} nodes: beyond {Math.Floor(useful):N0} whole nodes, one more adds {FarmOptions.Three(useful - Math.Floor(useful))} of a node, and the next nothing."));
         }
 
         if (a.Anomaly)

@@ -2,6 +2,7 @@ using System.CommandLine;
 using System.Globalization;
 using PostPipeline.Cli.Commands.Footage;
 using PostPipeline.Cli.Frame;
+using PostPipeline.Client;
 using PostPipeline.Contracts.Rendering.V1;
 using Spectre.Console;
 
@@ -11,6 +12,10 @@ namespace PostPipeline.Cli.Commands.RenderTimes;
 internal static class PredictCommand
 {
     private const int MostRows = 10_000;
+
+    // Enough to mend a file by.
+    private const int MostProblems = 100;
+    private const string LineLabel = "line ";
 
     private static readonly Option<string?> Model = Given.Needed("--model", "The model's name as train printed it.", "MODEL");
     private static readonly Option<string[]> With = new("--with") { Description = "One question as name=value for each feature.", AllowMultipleArgumentsPerToken = true, HelpName = "NAME=VALUE" };
@@ -43,16 +48,34 @@ internal static class PredictCommand
         PredictTotalRequest total = new() { ModelId = model.Model.ModelId, Coverage = coverage };
         total.OwnRows.AddRange(own);
         Ask(session, features, request, total);
-        PredictRenderTimesResponse answer = await client.PredictRenderTimesAsync(request, cancellationToken: session.Cancellation);
-        foreach (RenderTimeResult row in answer.Results.Where(r => r.Error is not null))
-        {
-            throw Given.Refused(row.Error.Field, row.Label, row.Error.Description);
-        }
-
+        PredictRenderTimesResponse answer = await AskAsync(session, client, request).ConfigureAwait(false);
         Sum? sum = total.Clips.Count == 0 ? null : ToSum(await client.PredictTotalAsync(total, cancellationToken: session.Cancellation));
         Result result = new(
             [.. answer.Results.Select(r => ToRow(r.Label, r.Prediction))], sum, answer.Invented, answer.ValidatedDomain, own.Length, coverage);
         return session.Answer("postpipeline.predict/1", result, console => Print(console, result));
+    }
+
+    // Every question that cannot be answered is named, by its line where it stands in a file.
+    private static async Task<PredictRenderTimesResponse> AskAsync(Session session, RenderTimeService.RenderTimeServiceClient client, PredictRenderTimesRequest request)
+    {
+        PredictRenderTimesResponse answer;
+        try
+        {
+            answer = await client.PredictRenderTimesAsync(request, cancellationToken: session.Cancellation);
+        }
+        catch (ServiceCallException refused) when (session.Line.GetValue(Own) is { } own && refused.Violations.Any(v => v.Field.StartsWith("own_rows[", StringComparison.Ordinal)))
+        {
+            throw new InputException([.. RowFile.Open(own).Problems("own_rows", refused.Violations)]);
+        }
+
+        InputProblem[] problems = [.. answer.Results.Where(r => r.Error is not null).Take(MostProblems).Select(r =>
+        {
+            string feature = RowFile.Feature(r.Error.Field);
+            return session.Line.GetValue(Clips) is { } path
+                ? new InputProblem(path, long.Parse(r.Label.AsSpan(LineLabel.Length), CultureInfo.InvariantCulture), 0, feature, string.Empty, r.Error.Description)
+                : InputProblem.Of($"--with {feature}", string.Empty, r.Error.Description);
+        })];
+        return problems.Length == 0 ? answer : throw new InputException(problems);
     }
 
     private static void Ask(Session session, string[] features, PredictRenderTimesRequest request, PredictTotalRequest total)
@@ -91,7 +114,7 @@ internal static class PredictCommand
                 throw new InputException(new InputProblem(path, line, 0, string.Empty, string.Empty, $"there are more than {MostRows} rows; split the file"));
             }
 
-            RenderQuery query = new() { Label = $"line {line}" };
+            RenderQuery query = new() { Label = $"{LineLabel}{line}" };
             ClipWork clip = new();
             foreach ((string name, string value) in file.Features(cells, features))
             {

@@ -1,4 +1,6 @@
+using System.Globalization;
 using PostPipeline.Cli.Frame;
+using PostPipeline.Client;
 using PostPipeline.Studies.Benchmarks;
 
 namespace PostPipeline.Cli.Commands.RenderTimes;
@@ -51,6 +53,27 @@ internal sealed record RowFile(string Path, IReadOnlyList<string> Columns)
             }
         }
     }
+
+    /// <summary>What a service refused, by line and column where it is about rows of this file.</summary>
+    /// <param name="list">The request's name for the rows, such as <c>own_rows</c>.</param>
+    /// <param name="violations">What was refused.</param>
+    public IEnumerable<InputProblem> Problems(string list, IReadOnlyList<FieldViolation> violations)
+    {
+        long[] lines = [.. Rows().Select(r => r.Line)];
+        foreach (FieldViolation violation in violations)
+        {
+            int open = list.Length + 1;
+            int end = violation.Field.IndexOf(']', StringComparison.Ordinal);
+            bool row = violation.Field.StartsWith($"{list}[", StringComparison.Ordinal) & end > open && int.TryParse(violation.Field.AsSpan(open, end - open), out int _);
+            long line = row ? lines[int.Parse(violation.Field.AsSpan(open, end - open), CultureInfo.InvariantCulture)] : 0;
+            yield return new(Path, line, 0, row ? Feature(violation.Field[(end + 1)..].TrimStart('.')) : violation.Field, string.Empty, violation.Problem);
+        }
+    }
+
+    /// <summary>The feature that a field names: <c>gpu</c> of <c>features[gpu]</c>.</summary>
+    /// <param name="field">The field.</param>
+    public static string Feature(string field) =>
+        field.StartsWith("features[", StringComparison.Ordinal) && field.EndsWith(']') ? field["features[".Length..^1] : field;
 
     /// <summary>The position of a column; −1 where there is none of that name.</summary>
     /// <param name="column">Its name.</param>

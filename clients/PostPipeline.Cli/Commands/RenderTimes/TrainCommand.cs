@@ -91,14 +91,7 @@ internal static class TrainCommand
         }
         catch (ServiceCallException refused) when (session.Line.GetValue(File) is { } path && refused.Violations.Any(v => v.Field.StartsWith("rows[", StringComparison.Ordinal)))
         {
-            long[] lines = [.. RowFile.Open(path).Rows().Select(r => r.Line)];
-            throw new InputException([.. refused.Violations.Select(v =>
-            {
-                int end = v.Field.IndexOf(']', StringComparison.Ordinal);
-                bool row = v.Field.StartsWith("rows[", StringComparison.Ordinal) && int.TryParse(v.Field.AsSpan(5, end - 5), out int _);
-                long line = row ? lines[int.Parse(v.Field.AsSpan(5, end - 5), CultureInfo.InvariantCulture)] : 0;
-                return new InputProblem(path, line, 0, row ? v.Field[(end + 1)..].TrimStart('.') : v.Field, string.Empty, v.Problem);
-            })]);
+            throw new InputException([.. RowFile.Open(path).Problems("rows", refused.Violations)]);
         }
     }
 
@@ -119,7 +112,7 @@ internal static class TrainCommand
         BenchmarkHeader header = new()
         {
             Name = Path.GetFileName(path),
-            Invented = session.Line.GetValue(Invented),
+            Invented = session.Line.GetValue(Invented) || IsInvented(session, file),
             TargetColumn = session.Line.GetValue(Target) ?? "seconds_per_frame",
             FramesColumn = session.Line.GetValue(Frames) ?? string.Empty,
             FamilyColumn = session.Line.GetValue(Family) ?? "project",
@@ -148,6 +141,20 @@ internal static class TrainCommand
         header.CategoryColumns.AddRange(categories);
         header.NumberColumns.AddRange(numbers);
         return (header, file.Rows().Select(r => (IReadOnlyList<string>)r.Cells));
+    }
+
+    // A file that holds rows of the demonstration is no measurement, whatever it is called; whoever forgets to say so is told.
+    private static bool IsInvented(Session session, RowFile file)
+    {
+        static string Key(IEnumerable<string> cells) => string.Join('\u001f', cells);
+        HashSet<string> invented = [.. InventedBenchmarks.Rows().Concat(InventedOwnRows.Rows()).Select(r => Key(r))];
+        int found = file.Rows().Count(r => invented.Contains(Key(r.Cells)));
+        if (found > 0)
+        {
+            session.Note($"{file.Path}: {found} of its rows are invented rows of the demonstration; everything that rests on this set says so");
+        }
+
+        return found > 0;
     }
 
     private static void Print(IAnsiConsole console, Result result)

@@ -75,7 +75,9 @@ public class SlatePlannerTests
     public void Plan_RandomTinySlates_EqualTheBestOfAllPlans()
     {
         int fit = 0;
-        for (int seed = 1; seed <= Count(25, 400); seed++)
+
+        // In the last of them a generation's last stage may end before its first begins: it then holds nothing.
+        foreach (int seed in Enumerable.Range(1, Count(25, 400)).Append(136).Distinct())
         {
             SlateProblem problem = TinySlate.Create(seed);
             (long Lateness, long Extras, long Money)? least = TinySlate.Least(problem);
