@@ -5,10 +5,7 @@ namespace PostPipeline.Farms.Simulations;
 /// <summary>Finds everything that is wrong with a scenario, not only the first thing.</summary>
 internal sealed class ScenarioChecks
 {
-    // Enough to mend a file by; a list of a million bad rows is the same news.
-    private const int MostProblems = 100;
-
-    private readonly List<FarmProblem> problems = [];
+    private readonly ProblemList problems = new();
 
     public static IReadOnlyList<FarmProblem> Of(FarmScenario scenario)
     {
@@ -19,94 +16,94 @@ internal sealed class ScenarioChecks
         checks.Jobs(scenario);
         checks.Running(scenario);
         checks.Rules(scenario);
-        return checks.problems;
+        return checks.problems.All;
     }
 
     private void Nodes(FarmScenario s)
     {
-        Range("nodes", s.Nodes.Count, 1, FarmScenarioLimits.MostClasses, "node classes");
+        problems.Range("nodes", s.Nodes.Count, 1, FarmScenarioLimits.MostClasses, "node classes");
         long nodes = 0;
         for (int i = 0; i < s.Nodes.Count; i++)
         {
             NodeClass n = s.Nodes[i];
             string at = $"nodes[{i}]";
-            Range($"{at}.count", n.Count, 0, FarmScenarioLimits.MostNodes);
+            problems.Range($"{at}.count", n.Count, 0, FarmScenarioLimits.MostNodes);
             nodes += Math.Max(0, n.Count);
             if (n.TimeFactors.Count != 0 && n.TimeFactors.Count != s.Classes.Count)
             {
-                Add($"{at}.time_factors", $"there are {n.TimeFactors.Count}; allowed is none, or one for each of {s.Classes.Count} job classes");
+                problems.Add($"{at}.time_factors", $"there are {n.TimeFactors.Count}; allowed is none, or one for each of {s.Classes.Count} job classes");
             }
 
             for (int k = 0; k < n.TimeFactors.Count; k++)
             {
-                Real($"{at}.time_factors[{k}]", n.TimeFactors[k], 0, 1e6);
+                problems.Real($"{at}.time_factors[{k}]", n.TimeFactors[k], 0, 1e6);
             }
 
-            Real($"{at}.slow_probability", n.SlowProbability, 0, 1);
-            Real($"{at}.slow_factor_low", n.SlowFactorLow, 1, 1e3);
-            Real($"{at}.slow_factor_high", n.SlowFactorHigh, n.SlowFactorLow, 1e3);
-            Range($"{at}.mean_up_microseconds", n.MeanUpMicroseconds, 0, FarmClock.Longest);
-            Range($"{at}.mean_down_microseconds", n.MeanDownMicroseconds, 0, FarmClock.Longest);
+            problems.Real($"{at}.slow_probability", n.SlowProbability, 0, 1);
+            problems.Real($"{at}.slow_factor_low", n.SlowFactorLow, 1, 1e3);
+            problems.Real($"{at}.slow_factor_high", n.SlowFactorHigh, n.SlowFactorLow, 1e3);
+            problems.Range($"{at}.mean_up_microseconds", n.MeanUpMicroseconds, 0, FarmClock.Longest);
+            problems.Range($"{at}.mean_down_microseconds", n.MeanDownMicroseconds, 0, FarmClock.Longest);
             Calendar($"{at}.open", n.Open);
         }
 
-        Range("nodes", nodes, 0, FarmScenarioLimits.MostNodes, "nodes in all classes");
+        problems.Range("nodes", nodes, 0, FarmScenarioLimits.MostNodes, "nodes in all classes");
         for (int i = 0; i < s.Maintenance.Count; i++)
         {
             Maintenance m = s.Maintenance[i];
-            Index($"maintenance[{i}].node_class", m.NodeClass, s.Nodes.Count, "node classes");
-            Range($"maintenance[{i}].nodes", m.Nodes, 0, FarmScenarioLimits.MostNodes);
-            Range($"maintenance[{i}].until_microseconds", m.UntilMicroseconds, m.FromMicroseconds, FarmClock.Longest);
+            problems.Index($"maintenance[{i}].node_class", m.NodeClass, s.Nodes.Count, "node classes");
+            problems.Range($"maintenance[{i}].nodes", m.Nodes, 0, FarmScenarioLimits.MostNodes);
+            problems.Range($"maintenance[{i}].until_microseconds", m.UntilMicroseconds, m.FromMicroseconds, FarmClock.Longest);
         }
     }
 
     private void Pools(FarmScenario s)
     {
-        Range("licences", s.Licences.Count, 0, FarmScenarioLimits.MostClasses, "licence pools");
-        Range("storage", s.Storage.Count, 0, FarmScenarioLimits.MostClasses, "storage pools");
-        Range("projects", s.Projects.Count, 0, FarmScenarioLimits.MostProjects, "projects");
+        problems.Range("licences", s.Licences.Count, 0, FarmScenarioLimits.MostClasses, "licence pools");
+        problems.Range("storage", s.Storage.Count, 0, FarmScenarioLimits.MostClasses, "storage pools");
+        problems.Range("projects", s.Projects.Count, 0, FarmScenarioLimits.MostProjects, "projects");
         for (int i = 0; i < s.Licences.Count; i++)
         {
-            Range($"licences[{i}].count", s.Licences[i].Count, 1, int.MaxValue);
+            problems.Range($"licences[{i}].count", s.Licences[i].Count, 1, int.MaxValue);
         }
 
         for (int i = 0; i < s.Storage.Count; i++)
         {
-            Real($"storage[{i}].bytes_per_second", s.Storage[i].BytesPerSecond, 1, 1e15);
-            Real($"storage[{i}].link_bytes_per_second", s.Storage[i].LinkBytesPerSecond ?? 1, 1, 1e15);
+            problems.Real($"storage[{i}].bytes_per_second", s.Storage[i].BytesPerSecond, 1, 1e15);
+            problems.Real($"storage[{i}].link_bytes_per_second", s.Storage[i].LinkBytesPerSecond ?? 1, 1, 1e15);
         }
 
         for (int i = 0; i < s.Projects.Count; i++)
         {
-            Real($"projects[{i}].weight", s.Projects[i].Weight, 1e-6, 1e6);
+            problems.Real($"projects[{i}].weight", s.Projects[i].Weight, 1e-6, 1e6);
         }
     }
 
     private void Classes(FarmScenario s)
     {
-        Range("classes", s.Classes.Count, 1, FarmScenarioLimits.MostClasses, "job classes");
+        problems.Range("classes", s.Classes.Count, 1, FarmScenarioLimits.MostClasses, "job classes");
         for (int i = 0; i < s.Classes.Count; i++)
         {
             JobClass c = s.Classes[i];
             string at = $"classes[{i}]";
             if (c.Licence is int licence)
             {
-                Index($"{at}.licence", licence, s.Licences.Count, "licence pools");
+                problems.Index($"{at}.licence", licence, s.Licences.Count, "licence pools");
             }
 
             if (c.Storage is int storage)
             {
-                Index($"{at}.storage", storage, s.Storage.Count, "storage pools");
+                problems.Index($"{at}.storage", storage, s.Storage.Count, "storage pools");
             }
 
-            Range($"{at}.error_group", c.ErrorGroup ?? 0, 0, 1_000_000);
-            Real($"{at}.overlap", c.Overlap, 0, 1);
-            Real($"{at}.task_log_sd", c.TaskLogSd, 0, 3);
-            Real($"{at}.shared_log_sd", c.SharedLogSd, 0, 3);
-            Real($"{at}.failure_probability", c.FailureProbability, 0, 0.99);
-            Real($"{at}.failure_point", c.FailurePoint, 0, 1);
-            Real($"{at}.broken_probability", c.BrokenProbability, 0, 1);
-            Range($"{at}.retry_cap", c.RetryCap, 1, 1_000);
+            problems.Range($"{at}.error_group", c.ErrorGroup ?? 0, 0, 1_000_000);
+            problems.Real($"{at}.overlap", c.Overlap, 0, 1);
+            problems.Real($"{at}.task_log_sd", c.TaskLogSd, 0, 3);
+            problems.Real($"{at}.shared_log_sd", c.SharedLogSd, 0, 3);
+            problems.Real($"{at}.failure_probability", c.FailureProbability, 0, 0.99);
+            problems.Real($"{at}.failure_point", c.FailurePoint, 0, 1);
+            problems.Real($"{at}.broken_probability", c.BrokenProbability, 0, 1);
+            problems.Range($"{at}.retry_cap", c.RetryCap, 1, 1_000);
         }
     }
 
@@ -115,7 +112,7 @@ internal sealed class ScenarioChecks
         long tasks = 0;
         int projects = Math.Max(1, s.Projects.Count);
         bool forward = false;
-        for (int j = 0; j < s.Jobs.Count && problems.Count < MostProblems; j++)
+        for (int j = 0; j < s.Jobs.Count && !problems.IsFull; j++)
         {
             FarmJob job = s.Jobs[j];
             int before = problems.Count;
@@ -138,18 +135,18 @@ internal sealed class ScenarioChecks
         {
             CompetingLoad load = s.Competing[i];
             string at = $"competing[{i}]";
-            Index($"{at}.class", load.Class, s.Classes.Count, "job classes");
-            Index($"{at}.project", load.Project, projects, "projects");
-            Range($"{at}.priority", load.Priority, -FarmScenarioLimits.MostPriority, FarmScenarioLimits.MostPriority);
-            Range($"{at}.from_microseconds", load.FromMicroseconds, 0, FarmClock.Longest);
-            Range($"{at}.until_microseconds", load.UntilMicroseconds, load.FromMicroseconds, FarmClock.Longest);
-            Real($"{at}.jobs_per_hour", load.JobsPerHour, 1e-9, 1e9);
-            Real($"{at}.mean_seconds", load.MeanSeconds, 1e-6, 1e9);
-            Real($"{at}.squared_variation", load.SquaredVariation, 0, 1e3);
+            problems.Index($"{at}.class", load.Class, s.Classes.Count, "job classes");
+            problems.Index($"{at}.project", load.Project, projects, "projects");
+            problems.Range($"{at}.priority", load.Priority, -FarmScenarioLimits.MostPriority, FarmScenarioLimits.MostPriority);
+            problems.Range($"{at}.from_microseconds", load.FromMicroseconds, 0, FarmClock.Longest);
+            problems.Range($"{at}.until_microseconds", load.UntilMicroseconds, load.FromMicroseconds, FarmClock.Longest);
+            problems.Real($"{at}.jobs_per_hour", load.JobsPerHour, 1e-9, 1e9);
+            problems.Real($"{at}.mean_seconds", load.MeanSeconds, 1e-6, 1e9);
+            problems.Real($"{at}.squared_variation", load.SquaredVariation, 0, 1e3);
             competing += load.JobsPerHour * FarmClock.ToHours(load.UntilMicroseconds - load.FromMicroseconds);
         }
 
-        Real("jobs", tasks + competing, 0, FarmScenarioLimits.MostTasks * 2.0, "tasks with joins and competing work");
+        problems.Real("jobs", tasks + competing, 0, FarmScenarioLimits.MostTasks * 2.0, "tasks with joins and competing work");
 
         // Jobs that only wait for earlier ones of the list cannot wait in a circle.
         if (forward && problems.Count == 0)
@@ -163,70 +160,70 @@ internal sealed class ScenarioChecks
         // The usual job has nothing wrong, and its path is text that nobody reads: test first, name afterwards.
         if (job.Class < 0 || job.Class >= classes)
         {
-            Index($"jobs[{j}].class", job.Class, classes, "job classes");
+            problems.Index($"jobs[{j}].class", job.Class, classes, "job classes");
         }
 
         if (job.Project < 0 || job.Project >= projects)
         {
-            Index($"jobs[{j}].project", job.Project, projects, "projects");
+            problems.Index($"jobs[{j}].project", job.Project, projects, "projects");
         }
 
         if (Math.Abs((long)job.Priority) > FarmScenarioLimits.MostPriority)
         {
-            Range($"jobs[{j}].priority", job.Priority, -FarmScenarioLimits.MostPriority, FarmScenarioLimits.MostPriority);
+            problems.Range($"jobs[{j}].priority", job.Priority, -FarmScenarioLimits.MostPriority, FarmScenarioLimits.MostPriority);
         }
 
         if (job.ReleaseMicroseconds is < 0 or > FarmClock.Longest)
         {
-            Range($"jobs[{j}].release_microseconds", job.ReleaseMicroseconds, 0, FarmClock.Longest);
+            problems.Range($"jobs[{j}].release_microseconds", job.ReleaseMicroseconds, 0, FarmClock.Longest);
         }
 
         if (job.Frames is < 0 or > FarmScenarioLimits.MostFrames)
         {
-            Range($"jobs[{j}].frames", job.Frames, 0, FarmScenarioLimits.MostFrames);
+            problems.Range($"jobs[{j}].frames", job.Frames, 0, FarmScenarioLimits.MostFrames);
         }
 
         if (job.SegmentFrames is < 0 or > FarmScenarioLimits.MostFrames)
         {
-            Range($"jobs[{j}].segment_frames", job.SegmentFrames, 0, FarmScenarioLimits.MostFrames);
+            problems.Range($"jobs[{j}].segment_frames", job.SegmentFrames, 0, FarmScenarioLimits.MostFrames);
         }
 
         if (job.PreRollFrames is < 0 or > FarmScenarioLimits.MostFrames)
         {
-            Range($"jobs[{j}].pre_roll_frames", job.PreRollFrames, 0, FarmScenarioLimits.MostFrames);
+            problems.Range($"jobs[{j}].pre_roll_frames", job.PreRollFrames, 0, FarmScenarioLimits.MostFrames);
         }
 
         if (!(job.SecondsPerFrame is >= 0 and <= 1e7))
         {
-            Real($"jobs[{j}].seconds_per_frame", job.SecondsPerFrame, 0, 1e7);
+            problems.Real($"jobs[{j}].seconds_per_frame", job.SecondsPerFrame, 0, 1e7);
         }
 
         if (!(job.OverheadSeconds is >= 0 and <= 1e7))
         {
-            Real($"jobs[{j}].overhead_seconds", job.OverheadSeconds, 0, 1e7);
+            problems.Real($"jobs[{j}].overhead_seconds", job.OverheadSeconds, 0, 1e7);
         }
 
         if (!(job.JoinSecondsPerFrame is null or (>= 0 and <= 1e7)))
         {
-            Real($"jobs[{j}].join_seconds_per_frame", job.JoinSecondsPerFrame ?? 0, 0, 1e7);
+            problems.Real($"jobs[{j}].join_seconds_per_frame", job.JoinSecondsPerFrame ?? 0, 0, 1e7);
         }
 
         if (!((job.Frames + (double)job.PreRollFrames) * job.SecondsPerFrame <= 1e9))
         {
-            Add($"jobs[{j}].seconds_per_frame", $"the job is {job.Frames * job.SecondsPerFrame:0} s on one node; allowed is 0 to 1,000,000,000 s");
+            problems.Add($"jobs[{j}].seconds_per_frame", $"the job is {job.Frames * job.SecondsPerFrame:0} s on one node; allowed is 0 to 1,000,000,000 s");
         }
 
         if (job.ReadBytesPerFrame is < 0 or > 1_000_000_000_000 || job.WriteBytesPerFrame is < 0 or > 1_000_000_000_000)
         {
-            Range($"jobs[{j}].read_bytes_per_frame", job.ReadBytesPerFrame, 0, 1_000_000_000_000);
-            Range($"jobs[{j}].write_bytes_per_frame", job.WriteBytesPerFrame, 0, 1_000_000_000_000);
+            problems.Range($"jobs[{j}].read_bytes_per_frame", job.ReadBytesPerFrame, 0, 1_000_000_000_000);
+            problems.Range($"jobs[{j}].write_bytes_per_frame", job.WriteBytesPerFrame, 0, 1_000_000_000_000);
         }
 
         for (int i = 0; i < job.After.Count; i++)
         {
             if (job.After[i] < 0 || job.After[i] >= jobs || job.After[i] == j)
             {
-                Add($"jobs[{j}].after[{i}]", $"{job.After[i]} is not another job; allowed is 0 to {jobs - 1}, not {j}");
+                problems.Add($"jobs[{j}].after[{i}]", $"{job.After[i]} is not another job; allowed is 0 to {jobs - 1}, not {j}");
             }
         }
     }
@@ -235,18 +232,18 @@ internal sealed class ScenarioChecks
     {
         long nodes = s.Nodes.Sum(n => (long)Math.Max(0, n.Count));
         HashSet<int> held = [];
-        for (int i = 0; i < s.Running.Count && problems.Count < MostProblems; i++)
+        for (int i = 0; i < s.Running.Count && !problems.IsFull; i++)
         {
             RunningTask r = s.Running[i];
             string at = $"running[{i}]";
-            Index($"{at}.job", r.Job, s.Jobs.Count, "jobs");
+            problems.Index($"{at}.job", r.Job, s.Jobs.Count, "jobs");
             if (r.Node < 0 || r.Node >= nodes || !held.Add(r.Node))
             {
-                Add($"{at}.node", $"{r.Node}; allowed is 0 to {nodes - 1}, each node once");
+                problems.Add($"{at}.node", $"{r.Node}; allowed is 0 to {nodes - 1}, each node once");
             }
 
-            Range($"{at}.frames", r.Frames, 1, FarmScenarioLimits.MostFrames);
-            Range($"{at}.elapsed_microseconds", r.ElapsedMicroseconds, 0, FarmClock.Longest);
+            problems.Range($"{at}.frames", r.Frames, 1, FarmScenarioLimits.MostFrames);
+            problems.Range($"{at}.elapsed_microseconds", r.ElapsedMicroseconds, 0, FarmClock.Longest);
         }
     }
 
@@ -265,20 +262,20 @@ internal sealed class ScenarioChecks
             }
         }
 
-        Add(path, $"no node class can run '{s.Classes[jobClass].Name}'; allowed is a class with a time factor above 0 on at least one node class");
+        problems.Add(path, $"no node class can run '{s.Classes[jobClass].Name}'; allowed is a class with a time factor above 0 on at least one node class");
     }
 
     private void Rules(FarmScenario s)
     {
         if (s.NightFailure is not null)
         {
-            Real("night_failure.probability", s.NightFailure.Probability, 0, 1);
+            problems.Real("night_failure.probability", s.NightFailure.Probability, 0, 1);
             Calendar("night_failure.nights", s.NightFailure.Nights);
         }
 
         Calendar("attended", s.Attended);
-        Range("mend_microseconds", s.MendMicroseconds, 0, FarmClock.Longest);
-        Range("horizon_microseconds", s.HorizonMicroseconds, 1, FarmClock.Longest);
+        problems.Range("mend_microseconds", s.MendMicroseconds, 0, FarmClock.Longest);
+        problems.Range("horizon_microseconds", s.HorizonMicroseconds, 1, FarmClock.Longest);
     }
 
     // Kahn's order: what is left when no job without open predecessors remains lies on a cycle.
@@ -311,42 +308,10 @@ internal sealed class ScenarioChecks
         if (done < jobs.Count)
         {
             int stuck = Array.FindIndex(open, o => o > 0);
-            Add($"jobs[{stuck}].after", "the jobs wait for each other in a circle; allowed is an order in which each can start");
+            problems.Add($"jobs[{stuck}].after", "the jobs wait for each other in a circle; allowed is an order in which each can start");
         }
     }
 
     private void Calendar(string path, Windows? windows) =>
-        Range(path, windows?.Count ?? 0, 0, FarmScenarioLimits.MostWindows, "windows");
-
-    private void Index(string path, int value, int count, string what)
-    {
-        if (value < 0 || value >= count)
-        {
-            Add(path, count == 0 ? $"{value} names one of the {what}, and there are none" : $"{value}; allowed is 0 to {count - 1}, one of the {what}");
-        }
-    }
-
-    private void Range(string path, long value, long low, long high, string what = "")
-    {
-        if (value < low || value > high)
-        {
-            Add(path, $"{value}{(what.Length > 0 ? " " + what : string.Empty)}; allowed is {low} to {high}");
-        }
-    }
-
-    private void Real(string path, double value, double low, double high, string what = "")
-    {
-        if (!(double.IsFinite(value) && value >= low && value <= high))
-        {
-            Add(path, $"{value}{(what.Length > 0 ? " " + what : string.Empty)}; allowed is {low} to {high}");
-        }
-    }
-
-    private void Add(string path, string message)
-    {
-        if (problems.Count < MostProblems)
-        {
-            problems.Add(new(path, message));
-        }
-    }
+        problems.Range(path, windows?.Count ?? 0, 0, FarmScenarioLimits.MostWindows, "windows");
 }

@@ -37,8 +37,17 @@ internal sealed class ConditionedErrors
         (this.errors, this.observed, this.columns) = (errors, observed, columns);
         int settings = errors.Settings;
         (double Sum, int Count)[] squares = errors.Squares();
-        variances = [.. Enumerable.Range(0, settings).Select(s => errors.Covariance(s, s, squares, without))];
-        cross = [.. observed.Select((o, k) => Enumerable.Range(0, settings).Select(s => errors.Covariance(s, o, columns[k], without)).ToArray())];
+        variances = new double[settings];
+        cross = [.. observed.Select(_ => new double[settings])];
+        for (int s = 0; s < settings; s++)
+        {
+            variances[s] = errors.Covariance(s, s, squares, without);
+            for (int k = 0; k < cross.Length; k++)
+            {
+                cross[k][s] = errors.Covariance(s, observed[k], columns[k], without);
+            }
+        }
+
         factor = usualFactor = Factor();
         solved = usualSolved = Solve(factor, seen);
         if (observed.Length > 0 && observed.All(o => o >= 0))
@@ -76,10 +85,10 @@ internal sealed class ConditionedErrors
         double left = variance;
         if ((setting < 0 ? usualFactor : factor) is double[][] lower)
         {
-            double[] half = [.. observed.Select((_, k) => Cross(setting, k))];
+            double[] half = new double[observed.Length];
             for (int i = 0; i < half.Length; i++)
             {
-                half[i] = (half[i] - Dense.Dot(lower[i], half, i)) / lower[i][i];
+                half[i] = (Cross(setting, i) - Dense.Dot(lower[i], half, i)) / lower[i][i];
                 left -= half[i] * half[i];
             }
         }

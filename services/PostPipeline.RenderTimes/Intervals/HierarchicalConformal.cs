@@ -35,20 +35,28 @@ public static class HierarchicalConformal
             return null;
         }
 
-        (double Score, double Weight)[] all = [.. familyScores
-            .SelectMany(scores => scores.Select(s => (Score: s, Weight: 1.0 / scores.Length)))
-            .OrderBy(s => s.Score)];
+        double[] scores = new double[familyScores.Sum(f => f.Length)];
+        double[] weights = new double[scores.Length];
+        int at = 0;
+        foreach (double[] family in familyScores)
+        {
+            family.CopyTo(scores, at);
+            Array.Fill(weights, 1.0 / family.Length, at, family.Length);
+            at += family.Length;
+        }
+
+        Array.Sort(scores, weights);
         double needed = (coverage * (families + 1)) - 1e-9;
         double sum = 0;
-        foreach ((double score, double weight) in all)
+        for (int i = 0; i < scores.Length; i++)
         {
-            sum += weight;
+            sum += weights[i];
             if (sum >= needed)
             {
-                return score;
+                return scores[i];
             }
         }
 
-        return all[^1].Score;
+        return scores[^1];
     }
 }

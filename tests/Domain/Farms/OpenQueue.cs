@@ -18,7 +18,7 @@ internal sealed class OpenQueue(double arrivals, double meanService, double squa
     // part that waits is about load^(√(2(m + 1)) − 1) (Sakasegawa, Annals of the Institute of Statistical Mathematics 29,
     // 1977), and its power was found by trying with another seed.
     public override double FullJobs => Math.Max(
-        2e6, 130e3 * Math.Pow(Variation, Math.Max(1, Math.Min(1.5, squaredVariation))) / Math.Pow(Waiting, 1.8) / (Idle * Idle));
+        2e6, 150e3 * Math.Pow(Variation, Math.Max(1, Math.Min(1.5, squaredVariation))) / Math.Pow(Waiting, 1.8) / (Idle * Idle));
 
     private double Waiting => Math.Pow(Load, Math.Sqrt(2 * (servers + 1)) - 1);
 

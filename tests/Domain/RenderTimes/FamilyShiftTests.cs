@@ -68,7 +68,7 @@ public class FamilyShiftTests
     [InlineData(2)]
     public void Width_NewFamilies_CoverNinetyPercent(int ownRows)
     {
-        FamilyErrors calibration = Simulate(families: 120, shared: 0.25, own: 0.08, other: 0.1);
+        FamilyErrors calibration = Simulate(families: 60, shared: 0.25, own: 0.08, other: 0.1);
         double[][] unseen = Simulate(families: 800, shared: 0.25, own: 0.08, other: 0.1, seed: 99).Residuals;
         int[] observed = [.. Enumerable.Range(1, ownRows)];
         int covered = 0;

@@ -35,6 +35,7 @@ public class HierarchicalConformalTests
         {
             int n = int.Parse(group.Key, CultureInfo.InvariantCulture);
             CsvTable.Row[] rows = [.. group.Where(r => r["beta_a"].Length > 0)];
+            double[] coverages = [.. rows.Select(r => 1 - double.Parse(r["alpha"], CultureInfo.InvariantCulture))];
             double[][] covered = [.. rows.Select(_ => new double[Sets])];
             for (int set = 0; set < Sets; set++)
             {
@@ -48,7 +49,7 @@ public class HierarchicalConformalTests
                 for (int r = 0; r < rows.Length; r++)
                 {
                     // A uniform score below the width with probability equal to the width: the coverage of this set.
-                    covered[r][set] = HierarchicalConformal.HalfWidth(scores, 1 - double.Parse(rows[r]["alpha"], CultureInfo.InvariantCulture))!.Value;
+                    covered[r][set] = HierarchicalConformal.HalfWidth(scores, coverages[r])!.Value;
                 }
             }
 
