@@ -71,5 +71,5 @@ public static class Palette
 
     /// <summary>The hatch of a filled series as the charting library takes it; the hatches of the second seven are finer.</summary>
     /// <param name="series">0 or more.</param>
-    internal static object Pattern(int series) => new { shape = Hatch(series), fgcolor = HatchInk(series), fillmode = "overlay", size = series < Hues.Length ? 8 : 4 };
+    internal static object Pattern(int series) => new { shape = Hatch(series), fgcolor = HatchInk(series), fillmode = "overlay", size = series < Hues.Length ? 8 : 6 };
 }

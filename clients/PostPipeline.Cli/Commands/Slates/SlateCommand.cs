@@ -23,7 +23,7 @@ internal static class SlateCommand
     internal static readonly Option<string> Project = new("--project") { Description = "A project of the slate, by name.", HelpName = "NAME", Required = true };
     internal static readonly Option<string?> Tables = new("--csv") { Description = "Also write the answer's tables as CSV.", HelpName = "FOLDER" };
 
-    public static Command Create() => new("slate", "Many projects on one farm, one storage pool, with one set of people.") 
+    public static Command Create() => new("slate", "Many projects on one farm, one storage pool, with one set of people.")
     {
         Check(), SlatePlanCommand.Create(), SlateShockCommand.Create(), SlateEnquiryCommand.Create(), SlateUsageCommand.Create(),
     };

@@ -145,7 +145,7 @@
   }
   function upTo(chart, time) {
     var copy = JSON.parse(JSON.stringify({ data: chart.data, layout: chart.layout }));
-    copy.data.forEach(function (trace) { if (trace.base) { trace.x = trace.x.map(function (length, i) { return Math.max(0, Math.min(length, time - trace.base[i])); }); } });
+    copy.data.forEach(function (trace) { if (trace.base) { trace.x = trace.x.map(function (length, i) { return time > trace.base[i] ? Math.min(length, time - trace.base[i]) : null; }); } });
     copy.layout.shapes = (copy.layout.shapes || []).concat([{ type: "line", xref: "x", yref: "paper", x0: time, x1: time, y0: 0, y1: 1, line: { color: "#1b1b1b", width: 2 } }]);
     return copy;
   }
