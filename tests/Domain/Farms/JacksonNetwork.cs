@@ -17,19 +17,19 @@ internal sealed class JacksonNetwork : QueueModel
     {
         RandomStream random = new(seed, RandomPurpose.Arrivals, replication);
         RoutedJobs jobs = new();
-        double at = 0;
-        int warmUp = 0;
-        int arrivals = counted / 9;
-        int early = arrivals / 10;
-        double[] controls = new double[6];
+
+        // A stretch of time, not a number of arrivals, for the reason that an open queue's window is one.
+        double until = counted / 9 * Unit / Arrivals;
+        double from = until / 10;
+        double expected = (until - from) * Arrivals / Unit;
+        double[] controls = [-expected, 0, 0, 0, 0, 0];
+        double at = random.NextExponential(Unit / Arrivals);
         List<int> stations = [];
         List<int> firsts = [];
-        for (int a = 0; a < arrivals; a++)
+        while (at < until)
         {
-            double gap = random.NextExponential(1);
-            double one = a < early ? 0 : 1;
-            at += gap * Unit / Arrivals;
-            controls[0] += one * (gap - 1);
+            double one = at < from ? 0 : 1;
+            controls[0] += one;
             int station = 0;
             int job = -1;
             firsts.Add(jobs.Count);
@@ -49,15 +49,13 @@ internal sealed class JacksonNetwork : QueueModel
                 station = station > 0 ? 0 : draw < 0.3 ? 1 : draw < 0.8 ? 2 : 3;
             }
 
-            warmUp = a < early ? jobs.Count : warmUp;
+            at += random.NextExponential(Unit / Arrivals);
         }
 
         QueueRecorder recorder = new(jobs.Count, r => stations[r.Job], 3);
         FarmSimulation.Run(jobs.Scenario(1, 1, 1), seed, replication, recorder);
-        long from = recorder.ReadyAt(warmUp);
-        long until = recorder.ReadyAt(firsts[^1]);
-        StationTotals[] totals = recorder.Totals(from, until);
-        double window = until - from;
+        StationTotals[] totals = recorder.Totals((long)from, (long)until);
+        double window = (long)until - (long)from;
         int arrived = firsts.Count(f => recorder.ReadyAt(f) >= from && recorder.ReadyAt(f) < until);
         Dictionary<string, double> estimates = [];
         for (int s = 0; s < 3; s++)
@@ -68,6 +66,6 @@ internal sealed class JacksonNetwork : QueueModel
             estimates[$"Q{s + 1}"] = totals[s].Inside / window;
         }
 
-        return new(estimates, [.. controls.Select(c => c / (arrivals - early))]);
+        return new(estimates, [.. controls.Select(c => c / expected)]);
     }
 }
