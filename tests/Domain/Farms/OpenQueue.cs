@@ -31,32 +31,33 @@ internal sealed class OpenQueue(double arrivals, double meanService, double squa
 
     public override QueueRun Run(long seed, int replication, int counted)
     {
-        int jobs = counted + WarmUp;
+        // The window is a stretch of time, not a number of jobs: per job, time averages would be off by the part 1/jobs, which
+        // shows once control variates have made the intervals narrow.
+        double from = WarmUp * Unit / arrivals;
+        double until = from + (counted * Unit / arrivals);
         RandomStream gaps = new(seed, RandomPurpose.Arrivals, replication);
         RandomStream times = new(seed, RandomPurpose.Durations, replication);
-        FarmJob[] work = new FarmJob[jobs];
-        double at = 0;
-        double gap = 0;
+        List<FarmJob> work = [];
+        double came = -counted;
         double service = 0;
         double square = 0;
-        for (int j = 0; j < jobs; j++)
+        double at = gaps.NextExponential(Unit / arrivals);
+        while (at < until)
         {
-            double wait = gaps.NextExponential(1);
             double size = Service(ref times, squaredVariation);
-            at += wait * Unit / arrivals;
-            work[j] = new FarmJob { Frames = 1, ReleaseMicroseconds = (long)at, SecondsPerFrame = meanService * size };
-            if (j >= WarmUp)
+            work.Add(new FarmJob { Frames = 1, ReleaseMicroseconds = (long)at, SecondsPerFrame = meanService * size });
+            if (at >= from)
             {
-                (gap, service, square) = (gap + wait - 1, service + size - 1, square + (size * size) - 1 - squaredVariation);
+                (came, service, square) = (came + 1, service + size - 1, square + (size * size) - 1 - squaredVariation);
             }
+
+            at += gaps.NextExponential(Unit / arrivals);
         }
 
-        QueueRecorder recorder = new(jobs, _ => 0, 1);
-        FarmSimulation.Run(Farm.Of(servers, work), seed, replication, recorder);
-        long from = work[WarmUp].ReleaseMicroseconds;
-        long until = work[^1].ReleaseMicroseconds;
-        StationTotals total = recorder.Totals(from, until)[0];
-        double window = until - from;
+        QueueRecorder recorder = new(work.Count, _ => 0, 1);
+        FarmSimulation.Run(Farm.Of(servers, [.. work]), seed, replication, recorder);
+        StationTotals total = recorder.Totals((long)from, (long)until)[0];
+        double window = (long)until - (long)from;
         double inside = total.Inside / window;
         double response = total.Time / total.Jobs / Unit;
         double waiting = total.Waiting / total.Jobs / Unit;
@@ -73,6 +74,6 @@ internal sealed class OpenQueue(double arrivals, double meanService, double squa
             ["ErlangC_Pwait"] = (double)total.Waited / total.Jobs,
             ["ErlangC_Pwait_erlangc()"] = (double)total.Waited / total.Jobs,
         };
-        return new(measures, squaredVariation == 0 ? [gap / counted] : [gap / counted, service / counted, square / counted]);
+        return new(measures, squaredVariation == 0 ? [came / counted] : [came / counted, service / counted, square / counted]);
     }
 }
