@@ -117,8 +117,8 @@ public sealed class ComparisonView(Comparison comparison)
         "Findings, and what mends them",
         ["Where", "Finding", "What is so", "What to do"],
         [
-            .. comparison.Findings.Select(IReadOnlyList<object?> (f) => ["the shoot", f.Name, f.Says, ToDo(f)]),
-            .. comparison.Pipelines.SelectMany(p => p.Findings.Select(IReadOnlyList<object?> (f) => [p.Name, f.Name, f.Says, ToDo(f)])),
+            .. comparison.Findings.Select(IReadOnlyList<object?> (f) => ["the shoot", f.Name, f.Says, RemedyOf(f)]),
+            .. comparison.Pipelines.SelectMany(p => p.Findings.Select(IReadOnlyList<object?> (f) => [p.Name, f.Name, f.Says, RemedyOf(f)])),
         ]);
 
     /// <summary>Every margin once.</summary>
@@ -152,5 +152,5 @@ public sealed class ComparisonView(Comparison comparison)
 
     private string Day(double seconds) => Model.Clock.DateText(seconds);
 
-    private static string ToDo(Finding finding) => finding.Remedy.Length > 0 ? finding.Remedy : "nothing";
+    private static string RemedyOf(Finding finding) => finding.Remedy.Length > 0 ? finding.Remedy : "nothing";
 }

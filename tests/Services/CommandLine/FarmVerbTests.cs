@@ -106,13 +106,7 @@ public sealed class FarmVerbTests : IDisposable
 
     private static JsonElement Result(string output) => JsonDocument.Parse(output).RootElement.GetProperty("result");
 
-    private static async Task<(int ExitCode, string Output, string Error)> Run(params string[] arguments)
-    {
-        using StringWriter output = new();
-        using StringWriter error = new();
-        int exitCode = await PostPipeline.Cli.Frame.CommandLine.RunAsync([.. arguments, "--quiet"], output, error, CancellationToken.None);
-        return (exitCode, output.ToString(), error.ToString());
-    }
+    private static Task<(int ExitCode, string Output, string Error)> Run(params string[] arguments) => Typed.RunAsync([.. arguments, "--quiet"]);
 
     private string Write(string name, string text)
     {

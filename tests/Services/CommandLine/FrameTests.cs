@@ -71,11 +71,5 @@ public sealed class FrameTests
     public void Problem_ReadsWithItsPlace(string file, int line, int column, string field, string value, string text) =>
         Assert.Equal(text, new InputProblem(file, line, column, field, value, "allowed is 1 to 366").ToString());
 
-    private static async Task<(int ExitCode, string Output, string Error)> Run(params string[] arguments)
-    {
-        using StringWriter output = new();
-        using StringWriter error = new();
-        int exitCode = await PostPipeline.Cli.Frame.CommandLine.RunAsync(arguments, output, error, CancellationToken.None);
-        return (exitCode, output.ToString(), error.ToString());
-    }
+    private static Task<(int ExitCode, string Output, string Error)> Run(params string[] arguments) => Typed.RunAsync(arguments);
 }

@@ -130,11 +130,5 @@ public sealed class TimecodeVerbsTests
         return JsonDocument.Parse(output).RootElement.GetProperty("result");
     }
 
-    private static async Task<(int ExitCode, string Output, string Error)> Run(params string[] arguments)
-    {
-        using StringWriter output = new();
-        using StringWriter error = new();
-        int exitCode = await PostPipeline.Cli.Frame.CommandLine.RunAsync(["timecode", .. arguments], output, error, CancellationToken.None);
-        return (exitCode, output.ToString(), error.ToString());
-    }
+    private static Task<(int ExitCode, string Output, string Error)> Run(params string[] arguments) => Typed.RunAsync(["timecode", .. arguments]);
 }

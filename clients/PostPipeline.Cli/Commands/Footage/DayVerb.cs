@@ -70,7 +70,7 @@ internal static partial class DayVerb
             if (result.Error is { } error && Row().Match(error.Field) is { Success: true } row)
             {
                 RecordedTake take = asked.Cameras[int.Parse(row.Groups[1].Value, CultureInfo.InvariantCulture)].Takes[int.Parse(row.Groups[2].Value, CultureInfo.InvariantCulture)];
-                throw sheet.Refused(lines[take], row.Groups[3].Value, error.Description);
+                throw new InputException(sheet.Refused(lines[take], row.Groups[3].Value, error.Description));
             }
 
             Given.Refuse(result.Error);

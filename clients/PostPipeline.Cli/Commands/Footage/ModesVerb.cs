@@ -47,7 +47,7 @@ internal static partial class ModesVerb
             if (result.Error is { } error && Row().Match(error.Field) is { Success: true } row)
             {
                 string field = row.Groups[2].Value;
-                throw sheet.Refused(camera.ElementAt(int.Parse(row.Groups[1].Value, CultureInfo.InvariantCulture)).Line, field, error.Description);
+                throw new InputException(sheet.Refused(camera.ElementAt(int.Parse(row.Groups[1].Value, CultureInfo.InvariantCulture)).Line, field, error.Description));
             }
 
             Given.Refuse(result.Error, camera.Key);

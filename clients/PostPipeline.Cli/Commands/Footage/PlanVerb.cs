@@ -77,9 +77,12 @@ internal static partial class PlanVerb
         {
             response = await client.PlanOccupancyAsync(request, cancellationToken: session.Cancellation);
         }
-        catch (ServiceCallException refused) when (refused.Violations.Select(v => (Match: Row().Match(v.Field), v.Problem)).FirstOrDefault(v => v.Match.Success) is { Match: { } row, Problem: { } problem })
+        catch (ServiceCallException refused) when (refused.Violations.Count > 0)
         {
-            throw sheet.Refused(lines[int.Parse(row.Groups[1].Value, CultureInfo.InvariantCulture)], row.Groups[2].Value, problem);
+            // Every fault is shown: those of a generation with its line, others as the service says them.
+            throw new InputException([.. refused.Violations.Select(v => Row().Match(v.Field) is { Success: true } row
+                ? sheet.Refused(lines[int.Parse(row.Groups[1].Value, CultureInfo.InvariantCulture)], row.Groups[2].Value, v.Problem)
+                : InputProblem.Of(v.Field, string.Empty, v.Problem))]);
         }
 
         List<TierRow> rows = [.. response.Tiers.Select(ToRow)];

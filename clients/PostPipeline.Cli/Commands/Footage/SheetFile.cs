@@ -134,14 +134,14 @@ internal sealed class SheetFile
     /// <param name="line">The line.</param>
     /// <param name="field">The field below the row's own message; its first part may be the name of a column.</param>
     /// <param name="problem">What is wrong and what is allowed.</param>
-    public InputException Refused(int line, string field, string problem)
+    public InputProblem Refused(int line, string field, string problem)
     {
         string[] parts = field.Split('.', 2);
         string first = parts[0].Replace("_seconds", string.Empty, StringComparison.Ordinal);
         string? column = columns.Keys.FirstOrDefault(name => name == first || (first.Length > 3 && name.StartsWith(first, StringComparison.Ordinal)));
         string value = column is null ? string.Empty : rows.First(r => r.Line == line).Cells[columns[column]];
         string rest = column is null ? field : parts.Length > 1 ? parts[1] : string.Empty;
-        return new([new(path, line, 0, column ?? string.Empty, value, rest.Length > 0 ? $"{rest} {problem}" : problem)]);
+        return new(path, line, 0, column ?? string.Empty, value, rest.Length > 0 ? $"{rest} {problem}" : problem);
     }
 
     public void ThrowIfAny()
