@@ -1,6 +1,4 @@
 using System.CommandLine;
-using System.Globalization;
-using System.Text.RegularExpressions;
 using PostPipeline.Cli.Frame;
 using PostPipeline.Contracts.Footage.V1;
 using Spectre.Console;
@@ -8,7 +6,7 @@ using Spectre.Console;
 namespace PostPipeline.Cli.Commands.Footage;
 
 /// <summary><c>offload day</c>: a day's takes run through the stations, card by card.</summary>
-internal static partial class DayVerb
+internal static class DayVerb
 {
     private static readonly Argument<string> Takes = new("takes")
     {
@@ -67,10 +65,9 @@ internal static partial class DayVerb
         List<Day> days = [];
         foreach ((DayResult result, OffloadDay asked) in response.Results.Zip(request.Days))
         {
-            if (result.Error is { } error && Row().Match(error.Field) is { Success: true } row)
+            if (result.Error is { } error && ItemPlace.In("cameras", error.Field) is { } camera && ItemPlace.In("takes", camera.Rest) is { } take)
             {
-                RecordedTake take = asked.Cameras[int.Parse(row.Groups[1].Value, CultureInfo.InvariantCulture)].Takes[int.Parse(row.Groups[2].Value, CultureInfo.InvariantCulture)];
-                throw new InputException(sheet.Refused(lines[take], row.Groups[3].Value, error.Description));
+                throw new InputException(sheet.Refused(lines[asked.Cameras[camera.Index].Takes[take.Index]], take.Rest, error.Description));
             }
 
             Given.Refuse(result.Error);
@@ -140,7 +137,4 @@ internal static partial class DayVerb
         console.WriteLine("No card is said to be safe to clear: see 'offload release' for the facts; a named person decides.");
         day.Derivation?.Print(console);
     }
-
-    [GeneratedRegex(@"^cameras\[(\d+)\]\.takes\[(\d+)\]\.?(.*)$")]
-    private static partial Regex Row();
 }

@@ -1,6 +1,4 @@
 using System.CommandLine;
-using System.Globalization;
-using System.Text.RegularExpressions;
 using PostPipeline.Cli.Frame;
 using PostPipeline.Contracts.Footage.V1;
 using Spectre.Console;
@@ -8,7 +6,7 @@ using Spectre.Console;
 namespace PostPipeline.Cli.Commands.Footage;
 
 /// <summary><c>footage modes</c>: what cameras make that record in several modes a day.</summary>
-internal static partial class ModesVerb
+internal static class ModesVerb
 {
     private static readonly Argument<string> Sheet = new("modes")
     {
@@ -44,10 +42,9 @@ internal static partial class ModesVerb
         List<Camera> cameras = [];
         foreach ((ModesResult result, IGrouping<string, (int Line, string Camera, ModeTime? Mode)> camera) in response.Results.Zip(byCamera))
         {
-            if (result.Error is { } error && Row().Match(error.Field) is { Success: true } row)
+            if (result.Error is { } error && ItemPlace.In("modes", error.Field) is { } mode)
             {
-                string field = row.Groups[2].Value;
-                throw new InputException(sheet.Refused(camera.ElementAt(int.Parse(row.Groups[1].Value, CultureInfo.InvariantCulture)).Line, field, error.Description));
+                throw new InputException(sheet.Refused(camera.ElementAt(mode.Index).Line, mode.Rest, error.Description));
             }
 
             Given.Refuse(result.Error, camera.Key);
@@ -68,7 +65,4 @@ internal static partial class ModesVerb
             cameras.ForEach(c => c.Derivation?.Print(console));
         });
     });
-
-    [GeneratedRegex(@"^modes\[(\d+)\]\.?(.*)$")]
-    private static partial Regex Row();
 }

@@ -1,6 +1,4 @@
 using System.CommandLine;
-using System.Globalization;
-using System.Text.RegularExpressions;
 using PostPipeline.Cli.Frame;
 using PostPipeline.Client;
 using PostPipeline.Contracts.Footage.V1;
@@ -10,7 +8,7 @@ using Tier = PostPipeline.Contracts.Footage.V1.Tier;
 namespace PostPipeline.Cli.Commands.Footage;
 
 /// <summary><c>storage plan</c>: generations laid over one another, tier by tier.</summary>
-internal static partial class PlanVerb
+internal static class PlanVerb
 {
     private const int SecondsPerDay = 86_400;
 
@@ -80,8 +78,8 @@ internal static partial class PlanVerb
         catch (ServiceCallException refused) when (refused.Violations.Count > 0)
         {
             // Every fault is shown: those of a generation with its line, others as the service says them.
-            throw new InputException([.. refused.Violations.Select(v => Row().Match(v.Field) is { Success: true } row
-                ? sheet.Refused(lines[int.Parse(row.Groups[1].Value, CultureInfo.InvariantCulture)], row.Groups[2].Value, v.Problem)
+            throw new InputException([.. refused.Violations.Select(v => ItemPlace.In("generations", v.Field) is { } generation
+                ? sheet.Refused(lines[generation.Index], generation.Rest, v.Problem)
                 : InputProblem.Of(v.Field, string.Empty, v.Problem))]);
         }
 
@@ -145,7 +143,4 @@ internal static partial class PlanVerb
     }
 
     private static string Or(double? day) => day is { } value ? $"{value:0.#}" : "never";
-
-    [GeneratedRegex(@"^generations\[(\d+)\]\.?(.*)$")]
-    private static partial Regex Row();
 }

@@ -1,4 +1,3 @@
-using System.Globalization;
 using PostPipeline.Cli.Frame;
 using PostPipeline.Client;
 using PostPipeline.Studies.Benchmarks;
@@ -62,11 +61,9 @@ internal sealed record RowFile(string Path, IReadOnlyList<string> Columns)
         long[] lines = [.. Rows().Select(r => r.Line)];
         foreach (FieldViolation violation in violations)
         {
-            int open = list.Length + 1;
-            int end = violation.Field.IndexOf(']', StringComparison.Ordinal);
-            bool row = violation.Field.StartsWith($"{list}[", StringComparison.Ordinal) & end > open && int.TryParse(violation.Field.AsSpan(open, end - open), out int _);
-            long line = row ? lines[int.Parse(violation.Field.AsSpan(open, end - open), CultureInfo.InvariantCulture)] : 0;
-            yield return new(Path, line, 0, row ? Feature(violation.Field[(end + 1)..].TrimStart('.')) : violation.Field, string.Empty, violation.Problem);
+            yield return ItemPlace.In(list, violation.Field) is { } row
+                ? new(Path, lines[row.Index], 0, Feature(row.Rest), string.Empty, violation.Problem)
+                : new(Path, 0, 0, violation.Field, string.Empty, violation.Problem);
         }
     }
 
