@@ -1,3 +1,5 @@
+using PostPipeline.Flows;
+
 namespace PostPipeline.Farms.Simulations;
 
 /// <summary>What is wrong with a scenario, as a field path and what is allowed there.</summary>
@@ -43,6 +45,10 @@ internal sealed class ProblemList
             Add(path, $"{value}{(what.Length > 0 ? " " + what : string.Empty)}; allowed is {low} to {high}");
         }
     }
+
+    /// <summary>Windows in which something is open; null means always.</summary>
+    public void Calendar(string path, Windows? windows) =>
+        Range(path, windows?.Count ?? 0, 0, FarmScenarioLimits.MostWindows, "windows");
 
     /// <summary>Whatever else is wrong.</summary>
     public void Add(string path, string message)

@@ -22,7 +22,7 @@ public sealed class FarmGrpcService : FarmService.FarmServiceBase
         Violations violations = new();
         violations.InRange("replications", request.Replications, 1, FarmReplications.Most);
         FarmReader reader = new(violations);
-        long? due = request.HasDueSeconds ? reader.Microseconds("due_seconds", request.DueSeconds) : null;
+        long? due = request.HasDueSeconds ? reader.Clock.Microseconds("due_seconds", request.DueSeconds) : null;
         FarmScenario scenario = reader.Read(request.Farm, request.Jobs);
         FarmResult result = await ProgressStream.Run(
             (report, token) =>
@@ -61,11 +61,11 @@ public sealed class FarmGrpcService : FarmService.FarmServiceBase
         violations.InRange("probability", probability, 1e-6, 1 - 1e-6);
         int most = request.MostNodes == 0 ? DefaultMostNodes : request.MostNodes;
         violations.InRange("most_nodes", most, 1, FarmScenarioLimits.MostNodes);
-        long due = reader.Microseconds("due_seconds", request.DueSeconds);
+        long due = reader.Clock.Microseconds("due_seconds", request.DueSeconds);
         FarmScenario scenario = reader.Read(request.Farm, request.Jobs);
         int sized = request.NodeClass.Length == 0 && request.Farm.NodeClasses.Count == 1
             ? 0
-            : reader.NodeClassIndex(request.Farm, request.NodeClass, "node_class");
+            : reader.Nodes.Index(request.Farm, request.NodeClass, "node_class");
         violations.ThrowIfAny();
         FarmSizingResult answer = await ProgressStream.Run(
             (report, token) => FarmSizing.Smallest(scenario, sized, due, probability, request.Seed, request.Replications, most, report, token),

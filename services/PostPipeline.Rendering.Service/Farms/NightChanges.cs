@@ -16,14 +16,14 @@ internal static class NightChanges
                 violations.InRange(at["hold"]["job"], change.Hold.Job, 0, scenario.Jobs.Count - 1);
                 long until = double.IsPositiveInfinity(change.Hold.UntilSeconds)
                     ? FarmClock.Longest
-                    : reader.Microseconds(at["hold"]["until_seconds"], change.Hold.UntilSeconds);
+                    : reader.Clock.Microseconds(at["hold"]["until_seconds"], change.Hold.UntilSeconds);
                 return NightWatch.Hold(scenario, change.Hold.Job, until);
             case NightChange.ChangeOneofCase.Raise:
                 violations.InRange(at["raise"]["job"], change.Raise.Job, 0, scenario.Jobs.Count - 1);
                 violations.InRange(at["raise"]["priority"], change.Raise.Priority, -FarmScenarioLimits.MostPriority, FarmScenarioLimits.MostPriority);
                 return NightWatch.Raise(scenario, change.Raise.Job, change.Raise.Priority);
             case NightChange.ChangeOneofCase.Maintenance:
-                return NightWatch.TakeOut(scenario, reader.ReadMaintenance(farm, change.Maintenance, at["maintenance"]));
+                return NightWatch.TakeOut(scenario, reader.Nodes.Maintenance(farm, change.Maintenance, at["maintenance"]));
             default:
                 violations.Add(at, "has no change; allowed is one of hold, raise, maintenance");
                 return scenario;
