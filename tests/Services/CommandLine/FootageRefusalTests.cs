@@ -28,7 +28,7 @@ public sealed class FootageRefusalTests : IDisposable
     [InlineData("--watts = -5: allowed is a finite number from 0 to 1000000000", "storage", "power", "--watts", "-5", "--volts", "230")]
     public async Task Refused_ValueOfAnOption_IsNamedByTheOption(string problem, params string[] arguments)
     {
-        (int exitCode, string output, string error) = await Run(arguments);
+        (int exitCode, string output, string error) = await Typed.RunAsync(arguments);
         Assert.Equal((ExitCode.BadInput, string.Empty), (exitCode, output));
         Assert.Equal(problem, error.Trim());
     }
@@ -44,7 +44,7 @@ public sealed class FootageRefusalTests : IDisposable
         string header = arguments[1] switch { "modes" => "camera,coding,raster,sensor_rate,recorded", "day" => "camera,start,end,bytes", _ => "name,tier,bytes,from,complete" };
         string file = Path.Combine(folder, "rows.csv");
         await File.WriteAllLinesAsync(file, [header, row]);
-        (int exitCode, string output, string error) = await Run([.. arguments.Select(a => a == "FILE" ? file : a)]);
+        (int exitCode, string output, string error) = await Typed.RunAsync([.. arguments.Select(a => a == "FILE" ? file : a)]);
         Assert.Equal((ExitCode.BadInput, string.Empty), (exitCode, output));
         Assert.StartsWith($"{file}:{problem}", error, StringComparison.Ordinal);
     }
@@ -54,12 +54,10 @@ public sealed class FootageRefusalTests : IDisposable
     {
         string file = Path.Combine(folder, "rows.csv");
         await File.WriteAllLinesAsync(file, ["name,tier,bytes,from,complete", "A,online,100 GB,5,6", "B,far,100 GB,5,6"]);
-        (int exitCode, _, string error) = await Run("storage", "plan", file, "--tier", "near: 10 TB usable, 3 free");
+        (int exitCode, _, string error) = await Typed.RunAsync("storage", "plan", file, "--tier", "near: 10 TB usable, 3 free");
         Assert.Equal(ExitCode.BadInput, exitCode);
         Assert.Contains("--tier = near: 10 TB usable, 3 free: ", error, StringComparison.Ordinal);
         Assert.Contains($"{file}:2: tier = online: ", error, StringComparison.Ordinal);
         Assert.Contains($"{file}:3: tier = far: ", error, StringComparison.Ordinal);
     }
-
-    private static Task<(int ExitCode, string Output, string Error)> Run(params string[] arguments) => Typed.RunAsync(arguments);
 }

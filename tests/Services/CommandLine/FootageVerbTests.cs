@@ -14,7 +14,7 @@ public sealed class FootageVerbTests : IDisposable
     [Fact]
     public async Task Rate_ReferenceClip_PrintsExactBytesAndItsBase()
     {
-        (int exitCode, string output, string error) = await Run("footage", "rate", "--coding", "raw:12:3", "--coding", "rdd36-3", "--raster", "4096x2160", "--sensor-rate", "24", "--explain");
+        (int exitCode, string output, string error) = await Typed.RunAsync("footage", "rate", "--coding", "raw:12:3", "--coding", "rdd36-3", "--raster", "4096x2160", "--sensor-rate", "24", "--explain");
         Assert.Equal((ExitCode.Done, string.Empty), (exitCode, error));
         Assert.Contains("4423680", output, StringComparison.Ordinal);
         Assert.Contains("3:1 of 12-bit photosites", output, StringComparison.Ordinal);
@@ -25,7 +25,7 @@ public sealed class FootageVerbTests : IDisposable
     [Fact]
     public async Task Rate_Why_PrintsFormulaNumbersAndSourceOfEveryStep()
     {
-        (int exitCode, string output, string error) = await Run("footage", "rate", "--coding", "raw-12-3to1", "--raster", "4096x2160", "--sensor-rate", "24", "--audio", "2", "--why");
+        (int exitCode, string output, string error) = await Typed.RunAsync("footage", "rate", "--coding", "raw-12-3to1", "--raster", "4096x2160", "--sensor-rate", "24", "--audio", "2", "--why");
         Assert.Equal((ExitCode.Done, string.Empty), (exitCode, error));
         Assert.Equal(
             [
@@ -58,7 +58,7 @@ public sealed class FootageVerbTests : IDisposable
     [InlineData("bytes a frame of vc3-1235: 917504 B = bytes a frame from the table", "[quoted: SMPTE ST 2019-1", "footage", "codings", "vc3-1235")]
     public async Task Why_EveryVerb_PrintsItsTree(string first, string within, params string[] arguments)
     {
-        (_, string output, string error) = await Run([.. arguments, "--why"]);
+        (_, string output, string error) = await Typed.RunAsync([.. arguments, "--why"]);
         Assert.Equal(string.Empty, error);
         string[] tree = Tree(output, first.Split(": ")[0] + ":");
         Assert.StartsWith(first, tree[0], StringComparison.Ordinal);
@@ -70,10 +70,10 @@ public sealed class FootageVerbTests : IDisposable
     public async Task Rate_Json_IsTheSameTwice()
     {
         string[] arguments = ["footage", "rate", "--coding", "vc3-1235", "--raster", "1920x1080", "--sensor-rate", "24000/1001", "--json", "--explain"];
-        JsonElement first = Result((await Run(arguments)).Output);
+        JsonElement first = Result((await Typed.RunAsync(arguments)).Output);
         Assert.Equal(917_504, first[0].GetProperty("bytes_per_frame").GetInt64());
         Assert.Equal("3145728000/143", first[0].GetProperty("picture_bytes_per_second").GetString());
-        Assert.Equal(first.GetRawText(), Result((await Run(arguments)).Output).GetRawText());
+        Assert.Equal(first.GetRawText(), Result((await Typed.RunAsync(arguments)).Output).GetRawText());
     }
 
     [Theory]
@@ -85,7 +85,7 @@ public sealed class FootageVerbTests : IDisposable
     {
         Dictionary<string, string> options = new() { ["--coding"] = "raw-12", ["--raster"] = "4096x2160", ["--sensor-rate"] = "24" };
         options[option] = value;
-        (int exitCode, string output, string error) = await Run(["footage", "rate", .. options.SelectMany(o => new[] { o.Key, o.Value })]);
+        (int exitCode, string output, string error) = await Typed.RunAsync(["footage", "rate", .. options.SelectMany(o => new[] { o.Key, o.Value })]);
         Assert.Equal((ExitCode.BadInput, string.Empty), (exitCode, output));
         Assert.Contains(text, error, StringComparison.Ordinal);
     }
@@ -95,11 +95,11 @@ public sealed class FootageVerbTests : IDisposable
     {
         string path = Path.Combine(folder, "own.csv");
         await File.WriteAllTextAsync(path, "id,kind,source,bits_per_pixel\nhouse,bits-per-pixel,measured by us,3.5\n");
-        (int exitCode, string output, _) = await Run("footage", "codings", "house", "--own-codings", path);
+        (int exitCode, string output, _) = await Typed.RunAsync("footage", "codings", "house", "--own-codings", path);
         Assert.Equal(ExitCode.Done, exitCode);
         Assert.Contains("measured by us", output, StringComparison.Ordinal);
-        Assert.Equal(ExitCode.FileFailed, (await Run("footage", "codings", "--own-codings", Path.Combine(folder, "none.csv"))).ExitCode);
-        (_, string rate, _) = await Run("footage", "rate", "--own-codings", path, "--coding", "house", "--raster", "1920x1080", "--sensor-rate", "24");
+        Assert.Equal(ExitCode.FileFailed, (await Typed.RunAsync("footage", "codings", "--own-codings", Path.Combine(folder, "none.csv"))).ExitCode);
+        (_, string rate, _) = await Typed.RunAsync("footage", "rate", "--own-codings", path, "--coding", "house", "--raster", "1920x1080", "--sensor-rate", "24");
         Assert.Contains("907200", rate, StringComparison.Ordinal);
     }
 
@@ -108,7 +108,7 @@ public sealed class FootageVerbTests : IDisposable
     {
         string path = Path.Combine(folder, "own.csv");
         await File.WriteAllTextAsync(path, "id,kind,source,bit_depth\nhouse,photosites,ours,99\nother,none,ours,10\n");
-        (int exitCode, string output, string error) = await Run("footage", "rate", "--own-codings", path, "--coding", "house", "--raster", "1920x1080", "--sensor-rate", "24");
+        (int exitCode, string output, string error) = await Typed.RunAsync("footage", "rate", "--own-codings", path, "--coding", "house", "--raster", "1920x1080", "--sensor-rate", "24");
         Assert.Equal((ExitCode.BadInput, string.Empty), (exitCode, output));
         Assert.Contains($"{path}:2:23: bit_depth: is 99; allowed is 1 to 32", error, StringComparison.Ordinal);
         Assert.Contains($"{path}:3:7: kind: is 'none'; allowed are packed, photosites", error, StringComparison.Ordinal);
@@ -117,12 +117,12 @@ public sealed class FootageVerbTests : IDisposable
     [Fact]
     public async Task RecordTimes_ReferenceClip_HasItsMinutes()
     {
-        (_, string output, _) = await Run("footage", "record-times", "--coding", "raw:12:3", "--raster", "4096x2160", "--sensor-rate", "96", "--project-rate", "24", "--card", "512 GB");
+        (_, string output, _) = await Typed.RunAsync("footage", "record-times", "--coding", "raw:12:3", "--raster", "4096x2160", "--sensor-rate", "96", "--project-rate", "24", "--card", "512 GB");
         Assert.Contains("20.09 min (80.38 on screen)", output, StringComparison.Ordinal);
 
         // IEC 80000-13: 1.024³ − 1 = 7.37 %, 1.024⁴ − 1 = 9.95 %.
         Assert.Contains("512 GB = 476.84 GiB: one GiB is 7.37 % more than one GB", output, StringComparison.Ordinal);
-        (_, string why, _) = await Run("footage", "record-times", "--coding", "raw:12:3", "--raster", "4096x2160", "--sensor-rate", "24", "--card", "480 GiB", "--reserve", "0.02", "--why");
+        (_, string why, _) = await Typed.RunAsync("footage", "record-times", "--coding", "raw:12:3", "--raster", "4096x2160", "--sensor-rate", "24", "--card", "480 GiB", "--reserve", "0.02", "--why");
         Assert.Contains("515.4 GB = 480 GiB", why, StringComparison.Ordinal);
         Assert.StartsWith("record time: 4757.428 s = capacity × (1 − reserve) ÷ average rate = 515396075520 × (1 − 1/50) ÷ 106168320 (margin: reserve on the medium)", Tree(why, "record time:")[0], StringComparison.Ordinal);
     }
@@ -132,7 +132,7 @@ public sealed class FootageVerbTests : IDisposable
     {
         string path = Path.Combine(folder, "modes.csv");
         await File.WriteAllTextAsync(path, "camera,coding,raster,sensor_rate,recorded,project_rate\nA,raw:12:3,4096x2160,24,1:00:00,\nA,raw:12:3,4096x2160,96,0:01:00,24\n");
-        (int exitCode, string output, string error) = await Run("footage", "modes", path, "--json");
+        (int exitCode, string output, string error) = await Typed.RunAsync("footage", "modes", path, "--json");
         Assert.Equal((ExitCode.Done, string.Empty), (exitCode, error));
         Assert.Equal((106_168_320L * 3600) + (424_673_280L * 60), Result(output).GetProperty("bytes").GetInt64());
     }
@@ -140,10 +140,10 @@ public sealed class FootageVerbTests : IDisposable
     [Fact]
     public async Task VolumeAndTakes_ReferencePlan_AreFlaggedAndCut()
     {
-        (_, string volume, _) = await Run("footage", "volume", "--days", "25", "--cameras", "3", "--hours", "2.5", "--finished", "110 min", "--ratio", "25", "--rate", "106.16832 MB/s");
+        (_, string volume, _) = await Typed.RunAsync("footage", "volume", "--days", "25", "--cameras", "3", "--hours", "2.5", "--finished", "110 min", "--ratio", "25", "--rate", "106.16832 MB/s");
         Assert.Contains("71.7 TB", volume, StringComparison.Ordinal);
         Assert.Contains("102:1 implied", volume, StringComparison.Ordinal);
-        (_, string takes, _) = await Run("footage", "takes", "17280", "--frame-bytes", "4423680", "--limit", "FAT32");
+        (_, string takes, _) = await Typed.RunAsync("footage", "takes", "17280", "--frame-bytes", "4423680", "--limit", "FAT32");
         Assert.Contains("18 files", takes, StringComparison.Ordinal);
         Assert.Contains("790", takes, StringComparison.Ordinal);
     }
@@ -151,7 +151,7 @@ public sealed class FootageVerbTests : IDisposable
     [Fact]
     public async Task Burst_OverCeiling_SaysNoAndWhatWould()
     {
-        (int exitCode, string output, _) = await Run("burst", "--coding", "raw:12:3", "--raster", "4096x2160", "--sensor-rate", "96", "--project-rate", "24", "--card", "512 GB", "--write", "450 MB/s", "--explain");
+        (int exitCode, string output, _) = await Typed.RunAsync("burst", "--coding", "raw:12:3", "--raster", "4096x2160", "--sensor-rate", "96", "--project-rate", "24", "--card", "512 GB", "--write", "450 MB/s", "--explain");
         Assert.Equal(ExitCode.No, exitCode);
         Assert.Contains("3.34:1 of 12-bit photosites", output, StringComparison.Ordinal);
         Assert.Contains("trusted part of the media rating", output, StringComparison.Ordinal);
@@ -160,11 +160,11 @@ public sealed class FootageVerbTests : IDisposable
     [Fact]
     public async Task Burst_Buffer_HasItsWindow()
     {
-        (_, string output, _) = await Run(
+        (_, string output, _) = await Typed.RunAsync(
             "burst", "--coding", "raw:12", "--raster", "4096x2160", "--sensor-rate", "480", "--project-rate", "24", "--card", "2 TB", "--write", "900 MB/s", "--trust", "1",
             "--buffer", "96 GB", "--drains", "from-trigger", "--trigger", "0.5");
         Assert.Contains("16.22 s, 7783 frames", output, StringComparison.Ordinal);
-        (_, string again, _) = await Run(
+        (_, string again, _) = await Typed.RunAsync(
             "burst", "--coding", "raw:12", "--raster", "4096x2160", "--sensor-rate", "480", "--card", "2 TB", "--write", "500 MB/s", "--trust", "1", "--ready-again", "95 s", "--reset", "5 s");
         Assert.Contains("45 GB, 3391 frames", again, StringComparison.Ordinal);
     }
@@ -174,14 +174,14 @@ public sealed class FootageVerbTests : IDisposable
     {
         string path = Path.Combine(folder, "takes.csv");
         await File.WriteAllTextAsync(path, "# last cards\ncamera,start,end,bytes\nA,17:00,18:00,512 GB\nB,17:00,18:00,512 GB\nC,17:00,18:00,512 GB\n");
-        (int exitCode, string output, string error) = await Run(
+        (int exitCode, string output, string error) = await Typed.RunAsync(
             "offload", "day", path, "--card", "512 GB", "--wrap", "18 h", "--stations", "2", "--reader", "800 MB/s", "--to", "1200 MB/s", "--to", "450 MB/s", "--to", "250 MB/s", "--courier", "21 h", "--json");
         Assert.Equal((ExitCode.No, string.Empty), (exitCode, error));
         JsonElement day = Result(output)[0];
         Assert.Equal(8192, day.GetProperty("after_wrap_seconds").GetDouble());
         Assert.True(day.GetProperty("never_catches_up").GetBoolean());
         Assert.Equal((3 * 3600) - 8192, day.GetProperty("before_courier_seconds").GetDouble());
-        (_, string text, _) = await Run("offload", "day", path, "--card", "512 GB", "--wrap", "18 h", "--stations", "2", "--reader", "800 MB/s", "--to", "250 MB/s, 100 GB at 450 MB/s, reads 400 MB/s");
+        (_, string text, _) = await Typed.RunAsync("offload", "day", path, "--card", "512 GB", "--wrap", "18 h", "--stations", "2", "--reader", "800 MB/s", "--to", "250 MB/s, 100 GB at 450 MB/s, reads 400 MB/s");
         Assert.Contains("No card is said to be safe to clear", text, StringComparison.Ordinal);
     }
 
@@ -190,7 +190,7 @@ public sealed class FootageVerbTests : IDisposable
     {
         string path = Path.Combine(folder, "takes.csv");
         await File.WriteAllTextAsync(path, "camera,start,end,bytes\nA,noon,18:00,512 GB\nB,17:00,18:00,512\nC,17:00,18:00,lots\n");
-        (int exitCode, _, string error) = await Run("offload", "day", path, "--card", "512 GB", "--wrap", "18 h", "--reader", "800 MB/s", "--to", "250 MB/s");
+        (int exitCode, _, string error) = await Typed.RunAsync("offload", "day", path, "--card", "512 GB", "--wrap", "18 h", "--reader", "800 MB/s", "--to", "250 MB/s");
         Assert.Equal(ExitCode.BadInput, exitCode);
         Assert.Contains($"{path}:2: start = noon: allowed is a time of day", error, StringComparison.Ordinal);
         Assert.Contains($"{path}:4: bytes = lots:", error, StringComparison.Ordinal);
@@ -199,14 +199,14 @@ public sealed class FootageVerbTests : IDisposable
     [Fact]
     public async Task OffloadCardsTapesSend_WorkedExamples()
     {
-        (int refused, string never, _) = await Run("offload", "cards", "--cameras", "3", "--card-lasts", "77.2 min", "--at-station", "68.3 min", "--otherwise", "40 min");
+        (int refused, string never, _) = await Typed.RunAsync("offload", "cards", "--cameras", "3", "--card-lasts", "77.2 min", "--at-station", "68.3 min", "--otherwise", "40 min");
         Assert.Equal(ExitCode.No, refused);
         Assert.Contains("265 %: never catches up", never, StringComparison.Ordinal);
-        (_, string cards, _) = await Run("offload", "cards", "--cameras", "3", "--card-lasts", "77.2 min", "--duty", "0.25", "--at-station", "68.3 min", "--otherwise", "40 min");
+        (_, string cards, _) = await Typed.RunAsync("offload", "cards", "--cameras", "3", "--card-lasts", "77.2 min", "--duty", "0.25", "--at-station", "68.3 min", "--otherwise", "40 min");
         Assert.Contains("3 cards a camera", cards, StringComparison.Ordinal);
-        (_, string tapes, _) = await Run("offload", "tapes", "--size", "71.663616 TB", "--other", "0.15", "--generation", "9", "--rate", "300 MB/s");
+        (_, string tapes, _) = await Typed.RunAsync("offload", "tapes", "--size", "71.663616 TB", "--other", "0.15", "--generation", "9", "--rate", "300 MB/s");
         Assert.Contains("4.98 → 5", tapes, StringComparison.Ordinal);
-        (_, string send, _) = await Run("offload", "send", "--size", "1 TB", "--line", "1 Gb/s", "--round-trip", "100 ms", "--loss", "0.0001", "--drive", "500 MB/s", "--way", "3 h");
+        (_, string send, _) = await Typed.RunAsync("offload", "send", "--size", "1 TB", "--line", "1 Gb/s", "--round-trip", "100 ms", "--loss", "0.0001", "--drive", "500 MB/s", "--way", "3 h");
         Assert.Contains("loss and round trip", send, StringComparison.Ordinal);
         Assert.Contains("5.22 h", send, StringComparison.Ordinal);
     }
@@ -217,7 +217,7 @@ public sealed class FootageVerbTests : IDisposable
     {
         string path = Path.Combine(folder, "abc.bin");
         await File.WriteAllTextAsync(path, "abc");
-        (int exitCode, string output, string error) = await Run("offload", "digest", path, "--with", "sha1");
+        (int exitCode, string output, string error) = await Typed.RunAsync("offload", "digest", path, "--with", "sha1");
         Assert.Equal((ExitCode.Done, "a9993e364706816aba3e25717850c26c9cd0d89d  abc.bin\n"), (exitCode, output));
         Assert.Contains("MB/s", error, StringComparison.Ordinal);
     }
@@ -225,10 +225,10 @@ public sealed class FootageVerbTests : IDisposable
     [Fact]
     public async Task Release_OpenFacts_SayDoNotClear()
     {
-        (int exitCode, string output, _) = await Run("offload", "release", "A001", "--present", "1", "2", "3", "--absent", "5");
+        (int exitCode, string output, _) = await Typed.RunAsync("offload", "release", "A001", "--present", "1", "2", "3", "--absent", "5");
         Assert.Equal(ExitCode.No, exitCode);
         Assert.Contains("Do not clear: 1 absent, 6 unknown of 10 facts.", output, StringComparison.Ordinal);
-        Assert.Equal(ExitCode.BadInput, (await Run("storage", "purge", "mezzanine", "--present", "8")).ExitCode);
+        Assert.Equal(ExitCode.BadInput, (await Typed.RunAsync("storage", "purge", "mezzanine", "--present", "8")).ExitCode);
     }
 
     [Fact]
@@ -236,7 +236,7 @@ public sealed class FootageVerbTests : IDisposable
     {
         string path = Path.Combine(folder, "generations.csv");
         await File.WriteAllTextAsync(path, "name,tier,bytes,from,complete,purge,trigger\noriginals,nearline,71.663616 TB,0,25,,\nmezzanine,online,58.99 TB,0,26,200,delivery accepted\nrenders,online,2 TB,100,110,,\n");
-        (int exitCode, string output, _) = await Run("storage", "plan", path, "--tier", "online: 70 TB usable, 0.2 free, 1.25 redundancy", "--tier", "nearline", "--explain");
+        (int exitCode, string output, _) = await Typed.RunAsync("storage", "plan", path, "--tier", "online: 70 TB usable, 0.2 free, 1.25 redundancy", "--tier", "nearline", "--explain");
         Assert.Equal(ExitCode.No, exitCode);
         Assert.Contains("71.7 TB", output, StringComparison.Ordinal);
         Assert.Contains("free space", output, StringComparison.Ordinal);
@@ -246,11 +246,11 @@ public sealed class FootageVerbTests : IDisposable
     [Fact]
     public async Task StorageDisksStreamsSeatPower_WorkedExamples()
     {
-        string disks = (await Run("storage", "disks", "--drives", "24", "--drive", "20 TB", "--spare-drives", "2")).Output;
+        string disks = (await Typed.RunAsync("storage", "disks", "--drives", "24", "--drive", "20 TB", "--spare-drives", "2")).Output;
         Assert.Contains("256 TB = 232.83 TiB: one TiB is 9.95 % more than one TB", disks, StringComparison.Ordinal);
-        Assert.Contains("tight", (await Run("storage", "streams", "--stream", "87.39 MB/s", "--line", "1 Gb/s")).Output, StringComparison.Ordinal);
-        Assert.StartsWith("comfortable", (await Run("storage", "seat", "--layers", "4", "--rate", "25", "--measured", "150")).Output, StringComparison.Ordinal);
-        string power = (await Run("storage", "power", "--watts", "9300", "--volts", "230")).Output;
+        Assert.Contains("tight", (await Typed.RunAsync("storage", "streams", "--stream", "87.39 MB/s", "--line", "1 Gb/s")).Output, StringComparison.Ordinal);
+        Assert.StartsWith("comfortable", (await Typed.RunAsync("storage", "seat", "--layers", "4", "--rate", "25", "--measured", "150")).Output, StringComparison.Ordinal);
+        string power = (await Typed.RunAsync("storage", "power", "--watts", "9300", "--volts", "230")).Output;
         Assert.Contains("31732 BTU/h", power, StringComparison.Ordinal);
         Assert.Contains("electrician", power, StringComparison.Ordinal);
     }
@@ -276,6 +276,4 @@ public sealed class FootageVerbTests : IDisposable
     }
 
     private static JsonElement Result(string output) => JsonDocument.Parse(output).RootElement.GetProperty("result");
-
-    private static Task<(int ExitCode, string Output, string Error)> Run(params string[] arguments) => Typed.RunAsync(arguments);
 }

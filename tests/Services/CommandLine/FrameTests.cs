@@ -9,7 +9,7 @@ public sealed class FrameTests
     [Fact]
     public async Task Json_Answer_IsAnEnvelopeOfThree()
     {
-        (int exitCode, string output, string error) = await Run("about", "--json");
+        (int exitCode, string output, string error) = await Typed.RunAsync("about", "--json");
         Assert.Equal((0, string.Empty), (exitCode, error));
         using JsonDocument json = JsonDocument.Parse(output);
         Assert.Equal(["schema", "result", "run"], json.RootElement.EnumerateObject().Select(property => property.Name));
@@ -19,7 +19,7 @@ public sealed class FrameTests
     public async Task Json_SameQuestionTwice_SameResultBytes()
     {
         string Result(string output) => JsonDocument.Parse(output).RootElement.GetProperty("result").GetRawText();
-        Assert.Equal(Result((await Run("about", "--json")).Output), Result((await Run("--json", "about")).Output));
+        Assert.Equal(Result((await Typed.RunAsync("about", "--json")).Output), Result((await Typed.RunAsync("--json", "about")).Output));
     }
 
     [Theory]
@@ -29,7 +29,7 @@ public sealed class FrameTests
     [InlineData]
     public async Task WrongCommandLine_StdoutStaysEmptyAndTheWayOutIsNamed(params string[] arguments)
     {
-        (int exitCode, string output, string error) = await Run(arguments);
+        (int exitCode, string output, string error) = await Typed.RunAsync(arguments);
         Assert.Equal((ExitCode.BadInput, string.Empty), (exitCode, output));
         Assert.Contains("--help", error, StringComparison.Ordinal);
     }
@@ -37,7 +37,7 @@ public sealed class FrameTests
     [Fact]
     public async Task WrongPort_NamesOptionValueAndWhatIsAllowed()
     {
-        (int exitCode, _, string error) = await Run("serve", "--port", "99999");
+        (int exitCode, _, string error) = await Typed.RunAsync("serve", "--port", "99999");
         Assert.Equal(ExitCode.BadInput, exitCode);
         Assert.Equal("--port = 99999: allowed is 0 (free ports) to 65533\n", error);
     }
@@ -45,7 +45,7 @@ public sealed class FrameTests
     [Fact]
     public async Task Json_Error_IsAnEnvelopeToo()
     {
-        (int exitCode, string output, string error) = await Run("serve", "--port", "99999", "--json");
+        (int exitCode, string output, string error) = await Typed.RunAsync("serve", "--port", "99999", "--json");
         Assert.Equal(ExitCode.BadInput, exitCode);
         Assert.NotEmpty(error);
         using JsonDocument json = JsonDocument.Parse(output);
@@ -57,7 +57,7 @@ public sealed class FrameTests
     [Fact]
     public async Task ServicesNotThere_ExitCodeSaysSo()
     {
-        (int exitCode, string output, string error) = await Run("about", "--services", "http://127.0.0.1:1");
+        (int exitCode, string output, string error) = await Typed.RunAsync("about", "--services", "http://127.0.0.1:1");
         Assert.Equal((ExitCode.ServiceFailed, string.Empty), (exitCode, output));
         Assert.Contains("127.0.0.1:1", error, StringComparison.Ordinal);
     }
@@ -70,6 +70,4 @@ public sealed class FrameTests
     [InlineData("", 0, 0, "--days", "", "--days: allowed is 1 to 366")]
     public void Problem_ReadsWithItsPlace(string file, int line, int column, string field, string value, string text) =>
         Assert.Equal(text, new InputProblem(file, line, column, field, value, "allowed is 1 to 366").ToString());
-
-    private static Task<(int ExitCode, string Output, string Error)> Run(params string[] arguments) => Typed.RunAsync(arguments);
 }

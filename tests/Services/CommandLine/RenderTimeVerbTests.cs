@@ -214,11 +214,5 @@ public sealed class RenderTimeVerbTests : IDisposable
         return path;
     }
 
-    private async Task<(int ExitCode, string Output, string Error)> Run(params string[] arguments)
-    {
-        StringWriter output = new();
-        StringWriter error = new();
-        int exitCode = await PostPipeline.Cli.Frame.CommandLine.RunAsync([.. arguments, "--data", Path.Combine(folder, "data")], output, error, CancellationToken.None);
-        return (exitCode, output.ToString(), error.ToString());
-    }
+    private Task<(int ExitCode, string Output, string Error)> Run(params string[] arguments) => Typed.RunAsync([.. arguments, "--data", Path.Combine(folder, "data")]);
 }

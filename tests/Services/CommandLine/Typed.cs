@@ -3,7 +3,7 @@ namespace PostPipeline.Services.Tests.CommandLine;
 /// <summary>A command as somebody types it, run inside the test's own process.</summary>
 internal static class Typed
 {
-    public static async Task<(int ExitCode, string Output, string Error)> RunAsync(string[] arguments)
+    public static async Task<(int ExitCode, string Output, string Error)> RunAsync(params string[] arguments)
     {
         using StringWriter output = new();
         using StringWriter error = new();

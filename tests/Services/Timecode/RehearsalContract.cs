@@ -3,32 +3,14 @@ using PostPipeline.Client;
 using PostPipeline.Contracts.Timecodes.V1;
 using PostPipeline.Contracts.Types.V1;
 using PostPipeline.Services.Tests.Transports;
-using PostPipeline.Timecodes.Service;
 using Xunit;
 
 namespace PostPipeline.Services.Tests.Timecode;
 
-/// <summary>The conform service embedded in the caller's process.</summary>
-public class EmbeddedConformGrpcServiceTests : ConformGrpcServiceTests<EmbeddedTransport>;
-
-/// <summary>The conform service behind a real server.</summary>
-public class NetworkConformGrpcServiceTests : ConformGrpcServiceTests<KestrelTransport>;
-
-/// <summary>What the conform service answers, over any transport.</summary>
-public abstract partial class ConformGrpcServiceTests<TTransport> : IAsyncLifetime
-    where TTransport : ITransport, ITransportFactory
+/// <summary>Rehearsals of the takes that a plan would make.</summary>
+public abstract class RehearsalContract<TTransport> : TimecodeHostContract<TTransport>
+    where TTransport : ITransportFactory
 {
-    private ITransport? transport;
-    private ConformService.ConformServiceClient client = null!;
-
-    public async Task InitializeAsync()
-    {
-        transport = await TTransport.OpenAsync(new(), TimecodeHost.Definition);
-        client = SuiteClients.Over(transport.Invoker).Conform;
-    }
-
-    public async Task DisposeAsync() => await transport!.DisposeAsync();
-
     [Fact]
     public async Task RehearsePlan_OffSpeedUnknown_IsUnknownWithRemedies()
     {
@@ -52,7 +34,7 @@ public abstract partial class ConformGrpcServiceTests<TTransport> : IAsyncLifeti
 
     private async Task<RehearsePlanResponse> RehearseAsync(RehearsalSettings settings, PlannedTake[] takes)
     {
-        using AsyncClientStreamingCall<RehearsePlanRequest, RehearsePlanResponse> call = client.RehearsePlan();
+        using AsyncClientStreamingCall<RehearsePlanRequest, RehearsePlanResponse> call = Clients.Conform.RehearsePlan();
         await call.RequestStream.WriteAsync(new() { Settings = settings });
         PlannedTakes message = new();
         message.Takes.AddRange(takes);
@@ -81,3 +63,7 @@ public abstract partial class ConformGrpcServiceTests<TTransport> : IAsyncLifeti
         RecordRunStartFrame = 5_000,
     };
 }
+
+public sealed class EmbeddedRehearsalTests : RehearsalContract<EmbeddedTransport>;
+
+public sealed class NetworkRehearsalTests : RehearsalContract<KestrelTransport>;

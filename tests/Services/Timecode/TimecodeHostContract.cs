@@ -1,0 +1,9 @@
+using PostPipeline.Timecodes.Service;
+using PostPipeline.Services.Tests.Transports;
+
+namespace PostPipeline.Services.Tests.Timecode;
+
+/// <summary>What the timecode host promises, over any transport.</summary>
+/// <typeparam name="TTransport">The transport.</typeparam>
+public abstract class TimecodeHostContract<TTransport>() : HostContract<TTransport>(TimecodeHost.Definition)
+    where TTransport : ITransportFactory;
