@@ -22,6 +22,8 @@ public sealed class Conformer
     private readonly Inventory inventory;
     private readonly ConformOptions options;
     private readonly ClipIndex index;
+    private readonly ClipFit fit;
+    private readonly NearestMisses misses;
     private readonly List<int> found = [];
     private ProxyPairing? pairing;
     private byte[] nameBytes = new byte[256];
@@ -36,6 +38,8 @@ public sealed class Conformer
         Guard.InRange(this.options.HandleFrames, 0, 10_000);
         this.inventory = inventory;
         index = new(inventory, this.options.Target);
+        fit = new(inventory, this.options);
+        misses = new(inventory, this.options, index);
     }
 
     /// <summary>Bytes that the indexes occupy beside the inventory itself; they are made as events ask for them.</summary>
@@ -120,7 +124,7 @@ public sealed class Conformer
             match = ByCameraOrDate(query, place);
         }
 
-        return match.Class == ConformClass.None ? NearestMiss(query, place) : match;
+        return match.Class == ConformClass.None ? misses.Of(query, place) : match;
     }
 
     private static bool HasPictures(CutEvent item) =>
@@ -172,7 +176,7 @@ public sealed class Conformer
             List<int> same = found.FindAll(row => inventory.Columns.Rows[row].Reel == reel);
             if (same.Count == 1)
             {
-                return Accept(query, same[0], MatchRung.FullName, place);
+                return fit.Of(query, same[0], MatchRung.FullName, place);
             }
         }
 
@@ -213,7 +217,7 @@ public sealed class Conformer
         }
 
         // Frame n of the proxy is frame n of the original, whatever labels the proxy carries.
-        EventMatch match = Accept(query, pair.Original, MatchRung.FullName, place, query.OffsetIn(proxy));
+        EventMatch match = fit.Of(query, pair.Original, MatchRung.FullName, place, query.OffsetIn(proxy));
         ConformFindings more = ConformFindings.ThroughProxy;
         if (pair.Differences != PairDifferences.None)
         {
@@ -324,162 +328,7 @@ public sealed class Conformer
     private EventMatch Decide(in Query query, MatchRung rung, int place) => found.Count switch
     {
         0 => default(EventMatch) with { Class = ConformClass.None },
-        1 => Accept(query, found[0], rung, place),
+        1 => fit.Of(query, found[0], rung, place),
         _ => new(place, ConformClass.SeveralCandidates, rung, found.Min(), Math.Min(found.Count, MostCandidates), ConformFindings.None, default, 0, 0),
     };
-
-    private EventMatch Accept(in Query query, int row, MatchRung rung, int place, long? offset = null)
-    {
-        CutEvent item = query.Item;
-        long identityOffset = offset ?? query.OffsetIn(row);
-        SourceSpan need = item.Need();
-
-        // Need and identity are counted from the same label, so their distance carries over.
-        need = new(identityOffset + (need.First - query.Identity.First), need.Frames);
-        long clipFrames = inventory.Columns.Rows[row].Frames;
-        ConformFindings findings = FindingsOf(item, row, rung);
-        if (need.First < 0 || need.End > clipFrames)
-        {
-            return new(place, ConformClass.OutsideFile, rung, row, 1, findings | ConformFindings.NeedsMoreThanListed, need, 0, 0);
-        }
-
-        ChunkedTake? take = inventory.TakeOf(row);
-        if (take is not null && !take.Holds(need.First, need.End))
-        {
-            return new(place, ConformClass.ChunkMissing, rung, row, 1, findings, need, 0, 0);
-        }
-
-        long wanted = (item.Need(options.HandleFrames).Frames - need.Frames) / 2;
-        long before = Math.Min(wanted, need.First);
-        long behind = Math.Min(wanted, clipFrames - need.End);
-        if (take is not null)
-        {
-            // A gap in the take ends the handle there.
-            SourceSpan run = take.RunAround(need.First);
-            before = Math.Min(before, need.First - run.First);
-            behind = Math.Min(behind, run.End - need.End);
-        }
-
-        if (need.First + query.StartOf(row) < item.SourceFormat.FramesPerDay && need.End + query.StartOf(row) > item.SourceFormat.FramesPerDay)
-        {
-            findings |= ConformFindings.OverMidnight;
-        }
-
-        ConformClass verdict = ConformClass.Matched;
-        if (before < wanted || behind < wanted)
-        {
-            findings |= ConformFindings.HandlesShort;
-            verdict = ConformClass.ShortHandles;
-        }
-
-        if (item.SpeedOrigin != SpeedOrigin.NormalSpeed)
-        {
-            verdict = ConformClass.SpeedToCheck;
-        }
-
-        return new(place, verdict, rung, row, 1, findings, need, before, behind);
-    }
-
-    private ConformFindings FindingsOf(CutEvent item, int row, MatchRung rung)
-    {
-        ConformFindings findings = ConformFindings.None;
-        findings |= rung is MatchRung.TruncatedReel or MatchRung.CameraOrDate ? ConformFindings.ToConfirm : 0;
-        findings |= item.SpeedOrigin == SpeedOrigin.Stated ? ConformFindings.SpeedStated : 0;
-        findings |= item.SpeedOrigin == SpeedOrigin.InferredFromLengths ? ConformFindings.SpeedInferred : 0;
-        findings |= item.Speed.Sign < 0 ? ConformFindings.Reverse : 0;
-        findings |= item.Speed.Sign == 0 ? ConformFindings.Freeze : 0;
-        findings |= item.EntryFrame is { } entry && entry != item.SourceIn ? ConformFindings.EntryDiffers : 0;
-        ClipRows columns = inventory.Columns;
-        findings |= columns.Rows[row].SensorRate > 0 && inventory.SensorRateOf(row) != inventory.Formats[columns.Rows[row].Format].Rate ? ConformFindings.OffSpeedClip : 0;
-        findings |= columns.Trimmable(row) switch
-        {
-            Trimmability.No => ConformFindings.NotTrimmable,
-            Trimmability.Unknown => ConformFindings.TrimmableUnknown,
-            _ => ConformFindings.None,
-        };
-        return findings | (inventory.TakeOf(row) is not null ? ConformFindings.TakeOfSeveralFiles : 0);
-    }
-
-    private EventMatch NearestMiss(in Query query, int place)
-    {
-        NearMiss best = NearMiss.Nothing;
-        int seen = 0;
-        if (!query.Stem.IsEmpty)
-        {
-            for (int row = index.Names.First(query.Stem); row >= 0 && seen < MostOfOneName; row = index.Names.Next(row, query.Stem))
-            {
-                seen++;
-                int whole = inventory.TakeOf(row)?.Row ?? row;
-                if (inventory.Columns.Kind(whole) == options.Target)
-                {
-                    best = best.Better(query.MissAt(whole, MatchRung.FullName));
-                }
-            }
-        }
-
-        if (best.Score <= NearMiss.NoLabelsScore && query.HasReel && inventory.Reels.Find(query.Reel) is var reel and >= 0)
-        {
-            best = best.Better(MissByReel(query, reel));
-        }
-
-        ConformFindings findings = best.Findings;
-        if (seen > 0)
-        {
-            findings |= ConformFindings.NameElsewhere;
-        }
-
-        return best.Row < 0 || best.Class == ConformClass.None
-            ? new(place, ConformClass.None, MatchRung.Person, best.Row, 0, findings, default, 0, 0)
-            : new(place, best.Class, best.Rung, best.Row, 1, findings, default, 0, 0);
-    }
-
-    private NearMiss MissByReel(in Query query, int reel)
-    {
-        NearMiss best = NearMiss.Nothing;
-        for (int format = 1; format <= Math.Min(inventory.Formats.Count, 64); format++)
-        {
-            long key = IntervalGroups.Key(reel, format);
-            int inGroup = index.ByReel.CountIn(key);
-            if (inGroup == 0)
-            {
-                continue;
-            }
-
-            TimecodeFormat other = inventory.Formats[format];
-            found.Clear();
-            if (format != query.FormatId)
-            {
-                if (query.TryIdentityAt(other, out SourceSpan asCounted))
-                {
-                    index.ByReel.Holding(key, asCounted.First, asCounted.End, 1, found);
-                    index.ByReel.Holding(key, asCounted.First + other.FramesPerDay, asCounted.End + other.FramesPerDay, 1, found);
-                }
-            }
-            else
-            {
-                // A clip or the event itself may run over midnight.
-                for (long day = -other.FramesPerDay; day <= other.FramesPerDay; day += other.FramesPerDay)
-                {
-                    index.ByReel.Meeting(key, query.Identity.First + day, query.Identity.End + day, found.Count + 8, found);
-                }
-
-                (int before, int behind) = index.ByReel.Neighbours(key, query.Identity.First);
-                foreach (int neighbour in (ReadOnlySpan<int>)[before, behind])
-                {
-                    if (neighbour >= 0 && (inGroup == 1 || inventory.TakeOf(neighbour) is not null))
-                    {
-                        found.Add(neighbour);
-                    }
-                }
-            }
-
-            foreach (int row in found)
-            {
-                NearMiss miss = query.MissAt(row, MatchRung.Reel);
-                best = best.Better(miss.Class == ConformClass.OutsideFile && inGroup > 1 && !query.Meets(row) ? NearMiss.Nothing : miss);
-            }
-        }
-
-        return best.Row >= 0 ? best : new(-1, ConformClass.None, MatchRung.Person, 0, ConformFindings.ReelWithoutLabels);
-    }
 }

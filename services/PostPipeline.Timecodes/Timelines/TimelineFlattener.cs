@@ -46,7 +46,7 @@ internal sealed class TimelineFlattener
         {
             int video = 0;
             int audio = 0;
-            foreach ((JsonElement child, string at) in Children(top, path))
+            foreach ((JsonElement child, string at) in TimelineElement.Children(top, path))
             {
                 bool sound = TimelineJson.Text(child, "kind") == "Audio";
                 TopTrack(child, at, sound ? $"A{++audio}" : $"V{++video}");
@@ -72,20 +72,6 @@ internal sealed class TimelineFlattener
             nested.DrainToImmutable(),
             [.. unknown]);
     }
-
-    private static IEnumerable<(JsonElement Child, string Path)> Children(JsonElement element, string path)
-    {
-        if (TimelineJson.Property(element, "children") is { ValueKind: JsonValueKind.Array } children)
-        {
-            int i = 0;
-            foreach (JsonElement child in children.EnumerateArray())
-            {
-                yield return (child, $"{(path.Length > 0 ? path + "." : string.Empty)}children[{i++}]");
-            }
-        }
-    }
-
-    private static bool IsEnabled(JsonElement element) => TimelineJson.Property(element, "enabled") is not { ValueKind: JsonValueKind.False };
 
     private void TopTrack(JsonElement element, string path, string track)
     {
@@ -116,7 +102,7 @@ internal sealed class TimelineFlattener
                 return Rational.Zero;
             case "Track":
                 Rational sum = Rational.Zero;
-                foreach ((JsonElement child, string at) in Children(element, path))
+                foreach ((JsonElement child, string at) in TimelineElement.Children(element, path))
                 {
                     sum += Length(child, at);
                 }
@@ -124,7 +110,7 @@ internal sealed class TimelineFlattener
                 return sum;
             case "Stack" or "Timeline" or "SerializableCollection":
                 Rational longest = Rational.Zero;
-                foreach ((JsonElement child, string at) in Children(Inner(element, path).Element, Inner(element, path).Path))
+                foreach ((JsonElement child, string at) in TimelineElement.Children(TimelineElement.Inner(element, path).Element, TimelineElement.Inner(element, path).Path))
                 {
                     Rational length = Length(child, at);
                     longest = length > longest ? length : longest;
@@ -132,7 +118,7 @@ internal sealed class TimelineFlattener
 
                 return longest;
             default:
-                if (TimelineJson.TryRange(Available(element), out _, out duration, out written))
+                if (TimelineJson.TryRange(TimelineElement.Available(element), out _, out duration, out written))
                 {
                     rate ??= written;
                     return duration;
@@ -142,23 +128,6 @@ internal sealed class TimelineFlattener
                 return Rational.Zero;
         }
     }
-
-    private static (JsonElement Element, string Path) Inner(JsonElement element, string path) =>
-        TimelineJson.Schema(element) == "Timeline" ? (TimelineJson.Property(element, "tracks") ?? default, $"{path}.tracks") : (element, path);
-
-    private static JsonElement? Media(JsonElement clip)
-    {
-        if (TimelineJson.Property(clip, "media_reference") is { } reference)
-        {
-            return reference;
-        }
-
-        // Clips of the second version keep several references and say which one is meant.
-        string key = TimelineJson.Text(clip, "active_media_reference_key");
-        return TimelineJson.Property(clip, "media_references") is { } all ? TimelineJson.Property(all, key.Length > 0 ? key : "DEFAULT_MEDIA") : null;
-    }
-
-    private static JsonElement? Available(JsonElement clip) => Media(clip) is { } media ? TimelineJson.Property(media, "available_range") : null;
 
     /// <summary>Where an item lies: on which track, from when, for how long, how warped, how deep.</summary>
     private readonly record struct Frame(string Track, Rational RecordStart, Rational RecordSeconds, Rational Speed, bool Warped, int Nesting);
@@ -175,7 +144,7 @@ internal sealed class TimelineFlattener
         Markers(element, path);
         (Rational scalar, bool warped) = Scalar(element, path);
         bool ranged = TimelineJson.TryRange(TimelineJson.Property(element, "source_range"), out Rational start, out _, out FrameRate sourceRate);
-        if (!ranged && !(schema == "Clip" && TimelineJson.TryRange(Available(element), out start, out _, out sourceRate)))
+        if (!ranged && !(schema == "Clip" && TimelineJson.TryRange(TimelineElement.Available(element), out start, out _, out sourceRate)))
         {
             (start, sourceRate) = (Rational.Zero, rate ?? FrameRate.Fps24);
         }
@@ -188,9 +157,9 @@ internal sealed class TimelineFlattener
                 PlaceTrack(element, path, within, inside);
                 break;
             case "Stack" or "Timeline" or "SerializableCollection":
-                (JsonElement inner, string innerPath) = Inner(element, path);
+                (JsonElement inner, string innerPath) = TimelineElement.Inner(element, path);
                 int layer = 0;
-                foreach ((JsonElement child, string at) in Children(inner, innerPath))
+                foreach ((JsonElement child, string at) in TimelineElement.Children(inner, innerPath))
                 {
                     layer++;
                     PlaceChild(child, at, within with { Track = layer == 1 ? within.Track : $"{within.Track}.{layer}" }, inside, Rational.Zero, Length(child, at));
@@ -198,7 +167,7 @@ internal sealed class TimelineFlattener
 
                 break;
             case "Gap":
-                items.Add(new() { Track = frame.Track, Name = TimelineJson.Text(element, "name"), IsGap = true, RecordStartSeconds = frame.RecordStart, RecordSeconds = frame.RecordSeconds, Nesting = frame.Nesting, Path = path });
+                PlaceGap(element, path, frame);
                 break;
             case "Clip":
                 PlaceClip(element, path, within, inside, sourceRate);
@@ -206,14 +175,25 @@ internal sealed class TimelineFlattener
             default:
                 unknown.Add(TimelineJson.Text(element, "OTIO_SCHEMA"));
                 Report(path, false, $"the schema '{TimelineJson.Text(element, "OTIO_SCHEMA")}' has no meaning here; it is carried along and taken for a gap");
-                items.Add(new() { Track = frame.Track, Name = TimelineJson.Text(element, "name"), IsGap = true, RecordStartSeconds = frame.RecordStart, RecordSeconds = frame.RecordSeconds, Nesting = frame.Nesting, Path = path });
+                PlaceGap(element, path, frame);
                 break;
         }
     }
 
+    private void PlaceGap(JsonElement element, string path, Frame frame) => items.Add(new()
+    {
+        Track = frame.Track,
+        Name = TimelineJson.Text(element, "name"),
+        IsGap = true,
+        RecordStartSeconds = frame.RecordStart,
+        RecordSeconds = frame.RecordSeconds,
+        Nesting = frame.Nesting,
+        Path = path,
+    });
+
     private void PlaceClip(JsonElement element, string path, Frame frame, Rational inside, FrameRate sourceRate)
     {
-        if (!IsEnabled(element))
+        if (!TimelineElement.IsEnabled(element))
         {
             Report(path, false, "the clip is disabled; taken for a gap");
         }
@@ -223,8 +203,8 @@ internal sealed class TimelineFlattener
         {
             Track = frame.Track,
             Name = name,
-            MediaName = MediaName(element, name),
-            IsGap = !IsEnabled(element),
+            MediaName = TimelineElement.MediaName(element, name),
+            IsGap = !TimelineElement.IsEnabled(element),
             RecordStartSeconds = frame.RecordStart,
             RecordSeconds = frame.RecordSeconds,
             SourceStartSeconds = inside,
@@ -236,25 +216,10 @@ internal sealed class TimelineFlattener
         });
     }
 
-    private static string MediaName(JsonElement clip, string name)
-    {
-        if (Media(clip) is not { } media)
-        {
-            return name;
-        }
-
-        string url = TimelineJson.Text(media, "target_url");
-        string file = url[(url.LastIndexOfAny(['/', '\\']) + 1)..];
-        int point = file.LastIndexOf('.');
-        string stem = point > 0 ? file[..point] : file;
-        string reference = TimelineJson.Text(media, "name");
-        return stem.Length > 0 ? stem : reference.Length > 0 ? reference : name;
-    }
-
     private void PlaceTrack(JsonElement track, string path, Frame frame, Rational inside)
     {
         Rational at = Rational.Zero;
-        foreach ((JsonElement child, string childPath) in Children(track, path))
+        foreach ((JsonElement child, string childPath) in TimelineElement.Children(track, path))
         {
             if (TimelineJson.Schema(child) == "Transition")
             {
@@ -303,7 +268,7 @@ internal sealed class TimelineFlattener
             return;
         }
 
-        bool deeper = IsComposition(child);
+        bool deeper = TimelineElement.IsComposition(child);
         if (deeper)
         {
             nested.Add(path);
@@ -311,8 +276,6 @@ internal sealed class TimelineFlattener
 
         Place(child, path, frame with { RecordStart = frame.RecordStart + recordFrom, RecordSeconds = recordUntil - recordFrom, Nesting = frame.Nesting + (deeper ? 1 : 0) }, from, length);
     }
-
-    private static bool IsComposition(JsonElement element) => TimelineJson.Schema(element) is "Stack" or "Track" or "Timeline" or "SerializableCollection";
 
     private void PlaceTransition(JsonElement transition, string path, Frame frame, Rational inside, Rational at)
     {
