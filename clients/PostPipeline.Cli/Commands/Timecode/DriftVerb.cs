@@ -1,4 +1,5 @@
 using System.CommandLine;
+using PostPipeline.Cli.Commands.Footage;
 using PostPipeline.Cli.Frame;
 using PostPipeline.Contracts.Timecodes.V1;
 using Spectre.Console;
@@ -37,14 +38,14 @@ internal static class DriftVerb
             LabelFormat format = FormatOptions.Format(session);
             TimecodeService.TimecodeServiceClient client = (await session.ClientsAsync().ConfigureAwait(false)).Timecode;
             FormatOutcome described = (await client.DescribeFormatsAsync(new() { Formats = { format } }, cancellationToken: session.Cancellation)).Outcomes[0];
-            Refuse(described.Error);
+            Given.Refuse(described.Error);
             FormatDescription d = described.Description;
             After? after = null;
             if (session.Line.GetValue(Frames) is { } frames)
             {
                 MeasureDriftResponse measured = await client.MeasureDriftAsync(
                     new() { Queries = { new DriftQuery { Format = format, FrameCount = frames } } }, cancellationToken: session.Cancellation);
-                Refuse(measured.Outcomes[0].Error);
+                Given.Refuse(measured.Outcomes[0].Error);
                 Contracts.Timecodes.V1.Drift drift = measured.Outcomes[0].Drift;
                 after = new(frames, Exact.From(drift.ClockSeconds), Exact.From(drift.LabelSeconds), Exact.From(drift.DriftSeconds));
             }
@@ -83,13 +84,5 @@ internal static class DriftVerb
         }
 
         console.Write(table);
-    }
-
-    private static void Refuse(Contracts.Types.V1.ItemError? error)
-    {
-        if (error is not null)
-        {
-            throw new InputException(InputProblem.Of(error.Field, string.Empty, error.Description));
-        }
     }
 }

@@ -1,4 +1,5 @@
 using System.CommandLine;
+using PostPipeline.Cli.Commands.Footage;
 using PostPipeline.Cli.Frame;
 using PostPipeline.Contracts.Timecodes.V1;
 using PostPipeline.Quantities;
@@ -39,11 +40,7 @@ internal static class JamVerb
             };
             TimecodeService.TimecodeServiceClient client = (await session.ClientsAsync().ConfigureAwait(false)).Timecode;
             JamSyncOutcome outcome = (await client.BudgetJamSyncAsync(new() { Queries = { query } }, cancellationToken: session.Cancellation)).Outcomes[0];
-            if (outcome.Error is { } error)
-            {
-                throw new InputException(InputProblem.Of(error.Field, string.Empty, error.Description));
-            }
-
+            Given.Refuse(outcome.Error);
             JamSyncBudget budget = outcome.Budget;
             Jam jam = new(
                 Exact.From(budget.DriftSeconds),

@@ -1,5 +1,6 @@
 using System.CommandLine;
 using System.Globalization;
+using PostPipeline.Cli.Commands.Footage;
 using PostPipeline.Cli.Frame;
 using PostPipeline.Contracts.Timecodes.V1;
 using Spectre.Console;
@@ -91,11 +92,7 @@ internal static class OffSpeedVerb
 
         TimecodeService.TimecodeServiceClient client = (await session.ClientsAsync().ConfigureAwait(false)).Timecode;
         OffSpeedOutcome outcome = (await client.MapOffSpeedAsync(new() { Queries = { query } }, cancellationToken: session.Cancellation)).Outcomes[0];
-        if (outcome.Error is { } error)
-        {
-            throw new InputException(InputProblem.Of(error.Field, string.Empty, error.Description));
-        }
-
+        Given.Refuse(outcome.Error);
         Clip clip = Read(outcome.Clip);
         return session.Answer("postpipeline.timecode.off_speed/1", clip, console => Print(console, clip));
     }
