@@ -1,5 +1,5 @@
-using PostPipeline.Timecodes.Service;
 using PostPipeline.Services.Tests.Transports;
+using PostPipeline.Timecodes.Service;
 
 namespace PostPipeline.Services.Tests.Timecode;
 
