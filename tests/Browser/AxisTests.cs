@@ -6,7 +6,7 @@ using Xunit;
 namespace PostPipeline.Browser.Tests;
 
 /// <summary>Every axis of every chart of every notebook that measures something says what, and in which unit.</summary>
-[Collection(BrowserCollection.Name)]
+[Collection(ReportCollection.Name)]
 public sealed partial class AxisTests(Reports reports)
 {
     public static TheoryData<string> All => [.. NotebookFile.NamesInside];

@@ -4,7 +4,7 @@ using Xunit;
 
 namespace PostPipeline.Browser.Tests;
 
-/// <summary>One headless Chromium of the machine for all tests; tests are skipped with the reason where there is none.</summary>
+/// <summary>One headless Chromium of the machine for the tests of a collection; they are skipped with the reason where there is none.</summary>
 public sealed class BrowserFixture : IAsyncLifetime
 {
     private IPlaywright? playwright;

@@ -4,7 +4,7 @@ using Xunit;
 namespace PostPipeline.Browser.Tests;
 
 /// <summary>The comparison as a live page: the largest of ours, with a cell that takes long.</summary>
-[Collection(BrowserCollection.Name)]
+[Collection(LiveCollection.Name)]
 public sealed class CompareLivePageTests(BrowserFixture browsers, LivePages live)
 {
     private const string Settled = "() => document.documentElement.dataset.settled === '1'";

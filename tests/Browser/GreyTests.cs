@@ -9,7 +9,7 @@ namespace PostPipeline.Browser.Tests;
 /// Every chart of every notebook in grey: series that share a chart differ in kind, dash, marker, hatch or a name written on
 /// them, or else by 3:1 in relative luminance (<see cref="Luminance"/>). Hue alone tells nothing apart.
 /// </summary>
-[Collection(BrowserCollection.Name)]
+[Collection(ReportCollection.Name)]
 public sealed class GreyTests(Reports reports)
 {
     public static TheoryData<string> All => [.. NotebookFile.NamesInside];

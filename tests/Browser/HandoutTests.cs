@@ -4,7 +4,7 @@ using Xunit;
 namespace PostPipeline.Browser.Tests;
 
 /// <summary>The handout on a phone that is offline.</summary>
-[Collection(BrowserCollection.Name)]
+[Collection(ReportCollection.Name)]
 public sealed class HandoutTests(BrowserFixture browsers)
 {
     [SkippableFact]
@@ -23,6 +23,10 @@ public sealed class HandoutTests(BrowserFixture browsers)
             await watched.Page.WaitForFunctionAsync("() => document.querySelector('section.cell .said').textContent.includes('Within the ceiling')");
             await watched.EveryChartIsDrawnAsync(4);
             await watched.FitsAndReadsAsync();
+
+            // A phone that is turned gets the narrow layout, with its smaller type, without being asked.
+            await watched.Page.SetViewportSizeAsync(390, 844);
+            await watched.Page.WaitForFunctionAsync("() => [...document.querySelectorAll('.pp-plot')].filter(p => p.offsetParent).every(p => p._fullLayout.width === p.clientWidth && p._fullLayout.font.size === 12)");
             watched.IsQuiet();
 
             foreach (string paper in new[] { "exercises.html", "key.html" })
@@ -32,6 +36,8 @@ public sealed class HandoutTests(BrowserFixture browsers)
                 printed.IsQuiet();
             }
 
+            // A sheet without charts carries no library of charts: it is for a phone, or for a printer.
+            Assert.InRange(new FileInfo(Path.Combine(folder, "exercises.html")).Length, 1_000, 100_000);
             string sheet = await File.ReadAllTextAsync(Path.Combine(folder, "exercises.html"));
             string key = await File.ReadAllTextAsync(Path.Combine(folder, "key.html"));
             Assert.DoesNotContain("MB/s made", sheet[..sheet.IndexOf("<script>", StringComparison.Ordinal)], StringComparison.Ordinal);

@@ -5,7 +5,7 @@ using Xunit;
 namespace PostPipeline.Browser.Tests;
 
 /// <summary>Clips named to do harm, in a real browser and in what it saves.</summary>
-[Collection(BrowserCollection.Name)]
+[Collection(ReportCollection.Name)]
 public sealed class HostileNamesTests(BrowserFixture browsers)
 {
     private const string Notebook = """

@@ -7,7 +7,7 @@ using Xunit;
 namespace PostPipeline.Browser.Tests;
 
 /// <summary>A notebook run by our kernel under the distribution's own program, its page opened in a browser that is offline.</summary>
-[Collection(BrowserCollection.Name)]
+[Collection(ReportCollection.Name)]
 public sealed class JupyterPageTests(BrowserFixture browsers)
 {
     [SkippableFact]

@@ -8,7 +8,7 @@ using Xunit;
 namespace PostPipeline.Browser.Tests;
 
 /// <summary>The live page as a class sees it, and as somebody sees it who should not.</summary>
-[Collection(BrowserCollection.Name)]
+[Collection(LiveCollection.Name)]
 public sealed class LivePageTests(BrowserFixture browsers, LivePages live)
 {
     private const string Answer = "section.cell .said";
@@ -16,7 +16,7 @@ public sealed class LivePageTests(BrowserFixture browsers, LivePages live)
     [SkippableFact]
     public async Task Slider_MovedByKeyboardAndByMouse_ChangesTheChartAndTheAddress()
     {
-        await using Watched watched = await live.OpenAsync(browsers, "recording-and-bursts", "?rate=240");
+        await using Watched watched = await live.OpenAsync(browsers, "recording-and-bursts", "rate=240");
         IPage page = watched.Page;
         string before = await watched.FirstChartAsync();
         ILocator slider = page.Locator("#in-rate");
@@ -39,7 +39,7 @@ public sealed class LivePageTests(BrowserFixture browsers, LivePages live)
     [SkippableFact]
     public async Task Window_Dragged_MovesTheTrigger()
     {
-        await using Watched watched = await live.OpenAsync(browsers, "recording-and-bursts", "?trigger=0.5");
+        await using Watched watched = await live.OpenAsync(browsers, "recording-and-bursts", "trigger=0.5");
         IPage page = watched.Page;
         await page.WaitForSelectorAsync(".pp-plot.draggable");
         LocatorBoundingBoxResult box = (await page.Locator(".pp-plot.draggable").First.BoundingBoxAsync())!;
@@ -66,7 +66,7 @@ public sealed class LivePageTests(BrowserFixture browsers, LivePages live)
     [SkippableFact]
     public async Task Address_WithValues_OpensInThatStateAndResetLeavesIt()
     {
-        await using Watched watched = await live.OpenAsync(browsers, "recording-and-bursts", "?rate=24&raster=2048+%C3%97+1080");
+        await using Watched watched = await Served.OpenAddressAsync(browsers, "?rate=24&raster=2048+%C3%97+1080");
         IPage page = watched.Page;
         await page.WaitForFunctionAsync("sel => document.querySelector(sel).textContent.includes('Within the ceiling')", Answer);
         Assert.Equal("24", await page.Locator("[data-parameter=rate] input[type=number]").InputValueAsync());

@@ -14,8 +14,8 @@ public sealed class LivePages : IAsyncLifetime
     /// <summary>The page of a notebook; its command is starting.</summary>
     public ServedPage Of(string notebook) => pages.GetOrAdd(notebook, name => ServedPage.Start(name, ValuesOf(name)));
 
-    /// <summary>The page in a new tab of the browser, computed and drawn.</summary>
-    internal Task<Watched> OpenAsync(BrowserFixture browsers, string notebook, string query = "", int width = 1280) => Of(notebook).OpenAsync(browsers, query, width);
+    /// <summary>The page in the browser, computed and drawn; see <see cref="ServedPage.OpenAsync"/>.</summary>
+    internal Task<Watched> OpenAsync(BrowserFixture browsers, string notebook, string values = "", int width = 1280) => Of(notebook).OpenAsync(browsers, values, width);
 
     /// <summary>Ends the command of a notebook that no later test asks for.</summary>
     public async Task EndAsync(string notebook)
@@ -38,7 +38,7 @@ public sealed class LivePages : IAsyncLifetime
     private string[] ValuesOf(string notebook) => notebook switch
     {
         "compare" => ["-p", "draws=100"],
-        "slate" => ["-p", "draws=60", "-p", "seconds=1", "-p", "slate=" + HalfASlate()],
+        "slate" => ["-p", "draws=40", "-p", "seconds=1", "-p", "slate=" + HalfASlate()],
         _ => [],
     };
 

@@ -4,7 +4,7 @@ using Xunit;
 namespace PostPipeline.Browser.Tests;
 
 /// <summary>The loop of the cards, played and stepped through.</summary>
-[Collection(BrowserCollection.Name)]
+[Collection(LiveCollection.Name)]
 public sealed class PlayTests(BrowserFixture browsers, LivePages live)
 {
     [SkippableFact]

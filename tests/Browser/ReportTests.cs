@@ -5,7 +5,7 @@ using Xunit;
 namespace PostPipeline.Browser.Tests;
 
 /// <summary>The notebooks run without a screen, and their reports opened from a file in a browser that is offline.</summary>
-[Collection(BrowserCollection.Name)]
+[Collection(ReportCollection.Name)]
 public sealed class ReportTests(BrowserFixture browsers, Reports reports)
 {
     public static TheoryData<string> All => [.. NotebookFile.NamesInside];

@@ -10,7 +10,7 @@ public sealed class Reports : IAsyncLifetime
     private static readonly Dictionary<string, string[]> Values = new()
     {
         ["compare"] = ["-p", "draws=100"],
-        ["slate"] = ["-p", "draws=100", "-p", "seconds=1"],
+        ["slate"] = ["-p", "draws=40", "-p", "seconds=1"],
     };
 
     private readonly string folder = Directory.CreateTempSubdirectory("postpipeline-reports-").FullName;

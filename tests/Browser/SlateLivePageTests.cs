@@ -4,7 +4,7 @@ using Xunit;
 namespace PostPipeline.Browser.Tests;
 
 /// <summary>The slate as a live page: its cells plan for seconds, not milliseconds.</summary>
-[Collection(BrowserCollection.Name)]
+[Collection(LiveCollection.Name)]
 public sealed class SlateLivePageTests(BrowserFixture browsers, LivePages live)
 {
     private const string Charts = "() => JSON.stringify([...document.querySelectorAll('#main .pp-plot')].map(p => window.postpipelinePage.figureOf(p)))";
@@ -33,10 +33,10 @@ public sealed class SlateLivePageTests(BrowserFixture browsers, LivePages live)
         Assert.NotEqual(answer, await page.Locator("details.answer").First.TextContentAsync());
         Assert.Equal(byKeyboard, await page.EvaluateAsync<string>(Charts));
 
-        // A slider, by the mouse: other draws are another plan.
-        box = (await page.Locator("#in-draws").BoundingBoxAsync())!;
-        await page.Mouse.ClickAsync(box.X + (box.Width * 0.2f), box.Y + (box.Height / 2));
-        await page.WaitForFunctionAsync("() => Number(new URLSearchParams(location.search).get('draws')) > 80 && document.documentElement.dataset.settled === '1'");
+        // A slider, by the keyboard: other draws are another plan.
+        await page.Locator("#in-draws").FocusAsync();
+        await page.Keyboard.PressAsync("ArrowRight");
+        await page.WaitForFunctionAsync("() => location.search.includes('draws=60') && document.documentElement.dataset.settled === '1'");
         Assert.NotEqual(byKeyboard, await page.EvaluateAsync<string>(Charts));
         watched.IsQuiet();
     }

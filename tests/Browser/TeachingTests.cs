@@ -4,7 +4,7 @@ using Xunit;
 namespace PostPipeline.Browser.Tests;
 
 /// <summary>What a trainer does with a live page in front of a class.</summary>
-[Collection(BrowserCollection.Name)]
+[Collection(LiveCollection.Name)]
 public sealed class TeachingTests(BrowserFixture browsers, LivePages live)
 {
     private const string Settled = "() => document.documentElement.dataset.settled === '1'";
@@ -73,7 +73,7 @@ public sealed class TeachingTests(BrowserFixture browsers, LivePages live)
     [SkippableFact]
     public async Task Formula_StandsWithTodaysNumbers()
     {
-        await using Watched watched = await live.OpenAsync(browsers, "recording-and-bursts", "?rate=240");
+        await using Watched watched = await live.OpenAsync(browsers, "recording-and-bursts", "rate=240");
         IPage page = watched.Page;
         async Task<string> Tree() => await page.EvaluateAsync<string>("() => [...document.querySelectorAll('#main .derivation')].map(d => d.textContent).join(' ')");
         await page.WaitForFunctionAsync(Settled);
@@ -88,7 +88,7 @@ public sealed class TeachingTests(BrowserFixture browsers, LivePages live)
     [SkippableFact]
     public async Task Units_Switched_ShowTheSameQuantityInChartTableAndText()
     {
-        await using Watched watched = await live.OpenAsync(browsers, "recording-and-bursts", "?buffer=24&rate=240");
+        await using Watched watched = await live.OpenAsync(browsers, "recording-and-bursts", "buffer=24&rate=240");
         IPage page = watched.Page;
         await page.WaitForFunctionAsync(Settled);
         async Task<(string Axis, double Top, string Note, string Head)> Shown()

@@ -41,7 +41,12 @@ internal sealed class Watched : IAsyncDisposable
         () => [...document.querySelectorAll('.pp-plot .legend .scrollbar')].filter(b => b.getBoundingClientRect().height > 0).map(b => b.closest('figure').querySelector('figcaption').textContent)
         """;
 
-    private Watched(IPage page) => Page = page;
+    private readonly bool kept;
+
+    private Watched(IPage page, bool kept) => (Page, this.kept) = (page, kept);
+
+    /// <summary>Of a phone, a tablet and a projector, in CSS pixels.</summary>
+    public static int[] Widths => [390, 1024, 1920];
 
     public IPage Page { get; }
 
@@ -49,9 +54,12 @@ internal sealed class Watched : IAsyncDisposable
 
     public List<string> Requests { get; } = [];
 
-    public static async Task<Watched> NewAsync(IBrowserContext context)
+    /// <summary>A new tab.</summary>
+    /// <param name="context">Where; it ends with the tab.</param>
+    /// <param name="kept">True leaves the tab open for the next test; whoever made the context ends it.</param>
+    public static async Task<Watched> NewAsync(IBrowserContext context, bool kept = false)
     {
-        Watched watched = new(await context.NewPageAsync());
+        Watched watched = new(await context.NewPageAsync(), kept);
         watched.Page.SetDefaultTimeout(120_000);
         watched.Page.Console += (_, message) =>
         {
@@ -75,7 +83,20 @@ internal sealed class Watched : IAsyncDisposable
             url));
     }
 
-    public async ValueTask DisposeAsync() => await Page.Context.CloseAsync();
+    public async ValueTask DisposeAsync()
+    {
+        if (!kept)
+        {
+            await Page.Context.CloseAsync();
+        }
+    }
+
+    /// <summary>Forgets what an earlier test wrote down.</summary>
+    public void Begin()
+    {
+        Errors.Clear();
+        Requests.Clear();
+    }
 
     /// <summary>The first chart as it was given to the page, once nothing is being computed.</summary>
     public async Task<string> FirstChartAsync()
@@ -144,9 +165,10 @@ internal sealed class Watched : IAsyncDisposable
     }
 
     /// <summary>What <see cref="FitsAsync"/> says, and all text is legible in light and dark.</summary>
-    public async Task FitsAndReadsAsync()
+    /// <param name="widths">Of the window; all where none is given.</param>
+    public async Task FitsAndReadsAsync(params int[] widths)
     {
-        await FitsAsync();
+        await FitsAsync(widths);
         foreach (string theme in new[] { "light", "dark" })
         {
             await Page.EvaluateAsync("theme => { document.documentElement.setAttribute('data-theme', theme); return window.postpipelinePage.draw(); }", theme);
@@ -156,9 +178,10 @@ internal sealed class Watched : IAsyncDisposable
     }
 
     /// <summary>Nothing overflows at the widths of a phone, a tablet and a projector, and no legend must be scrolled.</summary>
-    public async Task FitsAsync()
+    /// <param name="widths">Of the window; all where none is given.</param>
+    public async Task FitsAsync(params int[] widths)
     {
-        foreach (int width in new[] { 390, 1024, 1920 })
+        foreach (int width in widths.Length > 0 ? widths : Widths)
         {
             await Page.SetViewportSizeAsync(width, 900);
             await Page.EvaluateAsync("() => window.postpipelinePage.draw()");

@@ -26,8 +26,9 @@ public sealed partial class JupyterTests : IDisposable
         string nbconvert = Outside.Program("jupyter-nbconvert");
         Install();
 
-        IReadOnlyList<string> names = NotebookFile.NamesInside;
-        await RunAsync(nbconvert, ["--to", "notebook", "--execute", "--ExecutePreprocessor.timeout=300", "--output-dir", folder, .. names.Select(SourceOf)]);
+        // The labels of off-speed clips are executed likewise, and looked at, by the browser's tests.
+        string[] names = [.. NotebookFile.NamesInside.Where(name => name != "off-speed-labels")];
+        await RunAsync(nbconvert, ["--to", "notebook", "--execute", "--ExecutePreprocessor.timeout=300", "--output-dir", folder, .. names.Select(Quick)]);
         Assert.All(names, name =>
         {
             JsonArray cells = (JsonArray)JsonNode.Parse(File.ReadAllText(Path.Combine(folder, name + ".ipynb")))!["cells"]!;
@@ -88,11 +89,21 @@ public sealed partial class JupyterTests : IDisposable
 
     private void Install() => KernelInstaller.Install([.. NotebookRunner.OwnCommand(), "jupyter", "kernel", "--data", Path.Combine(folder, "data")], folder);
 
-    private static string SourceOf(string name) => Path.Combine(Outside.Root, "notebooks", name + ".ipynb");
+    // A copy that asks for the fewest draws and the shortest search that the notebook allows: its cells are the same.
+    private string Quick(string name)
+    {
+        string copy = Path.Combine(Directory.CreateDirectory(Path.Combine(folder, "quick")).FullName, name + ".ipynb");
+        string text = File.ReadAllText(Path.Combine(Outside.Root, "notebooks", name + ".ipynb"));
+        File.WriteAllText(copy, DrawsOrSeconds().Replace(text, "$1$3$2"));
+        return copy;
+    }
 
     // A script, link, image or style that a browser would fetch; the text of plotly.js itself names addresses that it does not.
     [GeneratedRegex("<(script|link|img|iframe)[^>]*(src|href)=\\\\*[\"']?\\s*(https?:)?//", RegexOptions.IgnoreCase | RegexOptions.CultureInvariant)]
     private static partial Regex FromTheNetwork();
+
+    [GeneratedRegex("""(Parameter\.Number\(\\"(?:draws|seconds)\\", )\d+(, min: (\d+))""", RegexOptions.CultureInvariant)]
+    private static partial Regex DrawsOrSeconds();
 
     private static async Task RunAllCellsAsync(JupyterSession session, string name)
     {

@@ -64,12 +64,12 @@ public static class Palette
     /// <param name="series">0 or more.</param>
     public static string HatchInk(int series) => (series % Hues.Length) switch
     {
-        0 => "rgba(0,0,0,0.5)",
+        0 => "rgba(0,0,0,0.7)",
         5 => "rgba(0,0,0,0.4)",
         _ => "rgba(255,255,255,0.85)",
     };
 
-    /// <summary>The hatch of a filled series as the charting library takes it; the hatches of the second seven are finer.</summary>
+    /// <summary>The hatch of a filled series as the charting library takes it; the hatches of the second seven are coarser and heavier.</summary>
     /// <param name="series">0 or more.</param>
-    internal static object Pattern(int series) => new { shape = Hatch(series), fgcolor = HatchInk(series), fillmode = "overlay", size = series < Hues.Length ? 8 : 6 };
+    internal static object Pattern(int series) => new { shape = Hatch(series), fgcolor = HatchInk(series), fillmode = "overlay", size = series < Hues.Length ? 8 : 12, solidity = series < Hues.Length ? 0.3 : 0.4 };
 }

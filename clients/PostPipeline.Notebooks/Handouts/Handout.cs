@@ -88,7 +88,7 @@ public sealed class Handout
             body.Append("</section>");
         }
 
-        return PageShell.Of(withKey ? "Key" : "Exercises", "<button type=\"button\" data-do=\"large\" aria-pressed=\"false\">Large type</button>", string.Empty, body.ToString(), [PageAssets.Own("page.js")]);
+        return PageShell.Of(withKey ? "Key" : "Exercises", "<button type=\"button\" data-do=\"large\" aria-pressed=\"false\">Large type</button>", string.Empty, body.ToString(), [PageAssets.Own("page.js")], charts: withKey);
     }
 
     // Partial shuffle: exercises of one sheet are different states.

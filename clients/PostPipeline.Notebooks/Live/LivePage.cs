@@ -65,7 +65,7 @@ internal static class LivePage
         {
             case ParameterKind.Number:
                 string bounds = $"min=\"{p.Minimum}\" max=\"{p.Maximum}\"";
-                html.Append($"<label for=\"{id}\">{Html.Text(p.Label)} <span class=\"unit\">{Html.Text(p.Unit)}</span></label><div class=\"pair\"><input type=\"range\" id=\"{id}\" {bounds} step=\"{p.Step}\" value=\"{p.Value}\"><input type=\"number\" aria-label=\"{Html.Text(p.Label)}, typed\" {bounds} step=\"any\" value=\"{p.Value}\"><button type=\"button\" data-live=\"play\" aria-pressed=\"false\" aria-label=\"Play {Html.Text(p.Label)}\">Play</button></div>");
+                html.Append($"<label for=\"{id}\">{Html.Text(p.Label)} <span class=\"unit\">{Html.Text(p.Unit.Equals(p.Label, StringComparison.OrdinalIgnoreCase) ? string.Empty : p.Unit)}</span></label><div class=\"pair\"><input type=\"range\" id=\"{id}\" {bounds} step=\"{p.Step}\" value=\"{p.Value}\"><input type=\"number\" aria-label=\"{Html.Text(p.Label)}, typed\" {bounds} step=\"any\" value=\"{p.Value}\"><button type=\"button\" data-live=\"play\" aria-pressed=\"false\" aria-label=\"Play {Html.Text(p.Label)}\">Play</button></div>");
                 break;
             case ParameterKind.Choice:
                 html.Append($"<label for=\"{id}\">{Html.Text(p.Label)}</label><select id=\"{id}\">").AppendJoin(string.Empty, p.Options.Select(o => $"<option{(o == p.Value ? " selected" : string.Empty)}>{Html.Text(o)}</option>")).Append("</select>");

@@ -46,9 +46,9 @@ internal static class TableHtml
         return html.ToString();
     }
 
-    // Short words stay on one line; a sentence gets the room that it needs, so that a narrow screen scrolls sideways and not for ever down.
+    // Short words stay on one line and names on two; a sentence gets the room that it needs, so that a narrow screen scrolls sideways and not for ever down.
     private static string Width(string text) =>
-        text.Length <= 6 || (text.Length <= 12 && !text.Contains(' ')) ? " class=\"s\"" : text.Length > 40 ? " class=\"long\"" : string.Empty;
+        text.Length <= 6 || (text.Length <= 12 && !text.Contains(' ')) ? " class=\"s\"" : text.Length > 40 ? " class=\"long\"" : " class=\"name\"";
 
     private static string FileName(string title)
     {

@@ -15,10 +15,10 @@ internal static class OfficePages
         Brief brief = model.Study.Brief;
         Page page = new Page("Recommendation", brief.Title)
             .Text(comparison.Preferred is null ? $"No pipeline is admissible: {comparison.Why}." : $"Preferred: {comparison.Preferred}. {char.ToUpperInvariant(comparison.Why[0])}{comparison.Why[1..]}.")
-            .Table(["pipeline", "admissible", "delivery P50", "P90", "on time if the lock holds", "with lock slip", "online peak P90", $"cost P50 {brief.Currency}", "what sets the date"], comparison.Pipelines.Select(p => new[]
+            .Table(["pipeline", "admissible", "delivery P50", "P90", "on time, lock holds", "on time, lock slips", "online peak P90", $"cost P50 {brief.Currency}", "what sets the date"], comparison.Pipelines.Select(p => new[]
             {
                 p.Name, p.Admissible, model.Clock.DateText(p.Delivery.P50), model.Clock.DateText(p.Delivery.P90), Numbers.Percent(p.OnTimeIfLockHolds.Share), Numbers.Percent(p.OnTime.Share),
-                Numbers.Size(p.OnlinePeak.P90), Numbers.Money(p.Cost.P50, "XXX", p.Costs.Any(c => c.PriceInvented)), p.Binding?.Name ?? "–",
+                Numbers.Size(p.OnlinePeak.P90), Numbers.Three(p.Cost.P50) + (p.Costs.Any(c => c.PriceInvented) ? " (invented)" : string.Empty), p.Binding?.Name ?? "–",
             }))
             .Text($"Due {model.Clock.Text(model.Due)}. The chances hold if nothing outside the brief's list happens.{(2 * Pages.Guessed(brief) > brief.Inputs.Count ? $" They rest mostly on guesses: {Pages.Guessed(brief)} of {brief.Inputs.Count} inputs." : string.Empty)}");
         if (comparison.Preferred is { } name && comparison.Of(name) is var preferred)

@@ -277,13 +277,14 @@
     layout.autosize = true;
     if (plot.ppHeight === undefined) { plot.ppHeight = parseFloat(plot.style.height) || plot.clientHeight; }
     layout.font.size = printing ? 12 : root.classList.contains("large") ? 19 : narrow ? 12 : 14;
+    plot.ppWidth = plot.clientWidth;
     var data = themed(chart.data, map);
     if (!printing && layout.font.size > 14) { enlarge(layout, data, layout.font.size / 14); }
     if (narrow) { more = fitNarrow(layout, data, wide, plot.ppHeight); }
     plot.style.height = plot.ppHeight + more + "px";
     layout.height = plot.ppHeight + more;
     if (printing) { layout.autosize = false; layout.width = PaperWidth; }
-    return window.Plotly.react(plot, data, layout, { responsive: true, displaylogo: false, displayModeBar: false }).then(function () {
+    return window.Plotly.react(plot, data, layout, { responsive: false, displaylogo: false, displayModeBar: false }).then(function () {
       plot.setAttribute("data-drawn", "1");
     });
   }
@@ -292,6 +293,7 @@
   function enlarge(layout, data, times) {
     (layout.annotations || []).forEach(function (note) { if (note.font && note.font.size) { note.font.size = Math.max(18, note.font.size * times); } });
     data.forEach(function (trace) { if (trace.textfont && trace.textfont.size) { trace.textfont.size = Math.max(18, trace.textfont.size * times); } });
+    data.forEach(function (trace) { if (trace.marker && trace.marker.pattern) { trace.marker.pattern.size *= times; } });
   }
 
   // What is in view is drawn at once; the rest waits its turn, one chart at a time, so that a key or a newer output is heard
@@ -315,8 +317,8 @@
     if (!pump) { pump = setTimeout(next, 0); }
     return one.drawn;
   }
-  function drawAll(within) {
-    var all = Array.prototype.slice.call((within || document).querySelectorAll(".pp-plot")).filter(function (p) { return p.offsetParent !== null; });
+  function drawAll(within, wanted) {
+    var all = Array.prototype.slice.call((within || document).querySelectorAll(".pp-plot")).filter(function (p) { return p.offsetParent !== null && (!wanted || wanted(p)); });
     var seen = all.filter(function (p) { return printing || inView(p); });
     return Promise.all(all.map(function (p) { return seen.indexOf(p) >= 0 ? drawOne(p) : wait(p); }));
   }
@@ -387,6 +389,12 @@
     if (event.target.tagName === "DETAILS" && event.target.open) { drawAll(event.target); }
   }, true);
   window.matchMedia("(prefers-color-scheme: dark)").addEventListener("change", function () { drawAll(); });
+  // A window that has come to rest at another width: charts are laid out anew, those whose width stayed are left alone.
+  var resting = 0;
+  window.addEventListener("resize", function () {
+    clearTimeout(resting);
+    resting = setTimeout(function () { if (!printing) { drawAll(document, function (p) { return p.ppWidth !== p.clientWidth; }); } }, 100);
+  });
   window.addEventListener("beforeprint", function () { printing = true; drawAll(); });
   window.addEventListener("afterprint", function () { printing = false; drawAll(); });
 
