@@ -115,7 +115,7 @@ public sealed class SlatePlansTests(SlatePlansTests.Prepared prepared) : IClassF
 
     // Three versions of 4 days become three of 6: six days more between the plates and the grade.
     [Fact]
-    public void After_EffectsGrow_ItsProjectEndsLaterOrHasRoom()
+    public void Effects_GrownByHalf_MoveTheirOwnProjectOnly()
     {
         NumberTable moves = Plan.After(SlateShock.Effects.Text, 1, 1, 2).Moves;
         Assert.Equal(6, moves.Rows.Count);
