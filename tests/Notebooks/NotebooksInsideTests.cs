@@ -19,11 +19,13 @@ public sealed class NotebooksInsideTests : SuiteTests
         NotebookFile notebook = NotebookFile.Inside(name);
         NotebookCell[] code = [.. notebook.Cells.Where(c => c.IsCode)];
         Assert.EndsWith("?", notebook.Title, StringComparison.Ordinal);
-        Assert.InRange(code.Length, 2, 16);
+        Assert.InRange(code.Length, 2, 15);
         Assert.All(code, cell => Assert.InRange(cell.Source.Split('\n').Length, 1, 15));
         Assert.Single(code, cell => cell.Has(NotebookCell.ParametersTag));
         Assert.All(code.Where(c => !c.Has(NotebookCell.ParametersTag)), cell => Assert.DoesNotContain("Parameter.", cell.Source, StringComparison.Ordinal));
         Assert.Contains(code, cell => cell.Source.Contains("new Caution(", StringComparison.Ordinal));
+        NotebookCell conclusion = notebook.Cells.Last(c => !c.IsCode);
+        Assert.Matches(@"^## Conclusion\s+\S.{40,}", conclusion.Source);
         string parameters = notebook.Parameters!.Source;
         Assert.All(code.SelectMany(c => c.Reads ?? []), read => Assert.Contains($"\"{read}\"", parameters, StringComparison.Ordinal));
     }

@@ -105,9 +105,19 @@ public sealed class SlatePlansTests(SlatePlansTests.Prepared prepared) : IClassF
     public void After_GrowingWhatAProjectDoesNotHave_SaysThatNothingHappens()
     {
         string grown = SlateShock.Effects.Text;
-        SlateShockView shaken = Plan.After(grown, 1, 1, 1);
-        Assert.StartsWith("The Saltmarsh Ledger, effects grown by half: **nothing happens**; the brief of The Saltmarsh Ledger has no effects", shaken.Answer.Text, StringComparison.Ordinal);
+        SlateShockView shaken = Plan.After(grown, 2, 1, 1);
+        Assert.StartsWith("Nine Tides, effects grown by half: **nothing happens**; the brief of Nine Tides has no effects", shaken.Answer.Text, StringComparison.Ordinal);
         Assert.Empty(shaken.Moves.Rows);
+    }
+
+    // Three versions of 4 days become three of 6: six days more between the plates and the grade.
+    [Fact]
+    public void Effects_GrownByHalf_MoveTheirOwnProjectOnly()
+    {
+        NumberTable moves = Plan.After(SlateShock.Effects.Text, 1, 1, 2).Moves;
+        Assert.Equal(6, moves.Rows.Count);
+        Assert.All(moves.Rows.Where(r => (string)r[0]! != "The Saltmarsh Ledger"), r => Assert.Equal(r[3], r[4]));
+        Assert.DoesNotContain("shoot", (string)moves.Rows[0][7]!, StringComparison.Ordinal);
     }
 
     // 3 nodes from 20:00 to 08:00 on five days and all day at the weekend: 3 × (5 × 12 + 48) = 324 node-hours, as half-days of

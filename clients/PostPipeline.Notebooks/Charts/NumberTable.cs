@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Text;
+using PostPipeline.Notebooks.Rendering;
 
 namespace PostPipeline.Notebooks.Charts;
 
@@ -50,6 +51,7 @@ public sealed class NumberTable
         DateTime date => Say.Date(date),
         bool yes => yes ? "yes" : "no",
         Chance chance => Say.Probability(chance.Value),
+        _ when OwnTypes.Text(cell) is string own => own,
         IFormattable other => other.ToString(null, CultureInfo.InvariantCulture),
         _ => cell.ToString() ?? string.Empty,
     };

@@ -42,9 +42,9 @@ public sealed record ComparisonMoves(
             }
         }
 
-        foreach (string hours in brief.Shoot.Cameras.SelectMany(c => c.Recordings).Select(r => r.HoursPerDay.Key).Distinct())
+        if (MaterialPercent != 100)
         {
-            Scaled(hours, MaterialPercent);
+            changes.AddRange(brief.Shoot.Material(MaterialPercent / 100));
         }
 
         Scaled("edit.lock_slip", LockSlipPercent);

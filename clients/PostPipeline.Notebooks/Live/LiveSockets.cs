@@ -97,6 +97,11 @@ internal sealed class LiveSockets(LiveNotebook notebook) : IDisposable
         {
             asker.Writer.TryWrite(Refused(problem.Message));
         }
+        catch (Exception problem) when (problem is not OperationCanceledException)
+        {
+            // Whatever went wrong, whoever asked must not wait for ever.
+            asker.Writer.TryWrite(Refused($"the change was not carried out: {problem.Message}"));
+        }
     }
 
     private void Tell(string message)

@@ -15,7 +15,7 @@ public static partial class Renderer
     private const int MostRows = 1_000;
 
     /// <summary>The representations of a value.</summary>
-    /// <param name="value">A figure, table, text, caution, derivation, a list of rows, or anything else (shown as its text).</param>
+    /// <param name="value">A figure, table, text, caution, derivation, a quantity, range, outcome or finding, a list of rows, or anything else (shown as its text).</param>
     public static MimeBundle ToBundle(object? value) => value switch
     {
         null => MimeBundle.OfText("nothing"),
@@ -27,6 +27,7 @@ public static partial class Renderer
         Derivation derivation => new(new Dictionary<string, string> { [MimeBundle.Html] = OfDerivation(derivation, open: true), [MimeBundle.PlainText] = Plain(derivation, 0) }),
         string text => MimeBundle.OfText(text),
         double number => MimeBundle.OfText(Say.Number(number)),
+        _ when OwnTypes.Shown(value) is object shown => ToBundle(shown),
         IFormattable formattable => MimeBundle.OfText(formattable.ToString(null, CultureInfo.InvariantCulture)),
         IEnumerable rows when RowsOf(rows) is NumberTable table => OfTable(table),
         IEnumerable items => MimeBundle.OfText(string.Join(Environment.NewLine, items.Cast<object?>().Take(MostRows).Select(NumberTable.Read))),

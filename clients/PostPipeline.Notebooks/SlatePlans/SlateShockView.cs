@@ -9,15 +9,15 @@ namespace PostPipeline.Notebooks.SlatePlans;
 public sealed class SlateShockView
 {
     private readonly SlateEvaluation evaluation;
-    private readonly SlateProblem problem;
+    private readonly ShockedSlate shocked;
     private readonly SlatePlan before;
     private readonly PlanAnswer answer;
     private readonly string? hindrance;
     private readonly string what;
     private readonly int now;
 
-    private SlateShockView(SlateEvaluation evaluation, SlateProblem problem, SlatePlan before, PlanAnswer answer, string? hindrance, string what, int now) =>
-        (this.evaluation, this.problem, this.before, this.answer, this.hindrance, this.what, this.now) = (evaluation, problem, before, answer, hindrance, what, now);
+    private SlateShockView(SlateEvaluation evaluation, ShockedSlate shocked, SlatePlan before, PlanAnswer answer, string? hindrance, string what, int now) =>
+        (this.evaluation, this.shocked, this.before, this.answer, this.hindrance, this.what, this.now) = (evaluation, shocked, before, answer, hindrance, what, now);
 
     /// <summary>What it does to the plan, in a few sentences.</summary>
     public Markdown Answer
@@ -40,13 +40,14 @@ public sealed class SlateShockView
             long rented = after.Rented - before.Rented;
             int all = after.Projects.Sum(p => p.Stages.Count);
             int moved = after.Projects.Sum(p => after.Moved(before, p.Project).Count);
-            return new(known + string.Join("; ", new[]
-            {
+            return new(known + string.Join("; ", (string[])
+            [
                 later.Length == 0 ? "**no date gives way**" : $"**{string.Join(", ", later)}**",
                 pipelines.Length == 0 ? "every project keeps its pipeline" : string.Join(", ", pipelines),
                 rented == 0 ? "nothing more is rented" : $"{(rented > 0 ? "more" : "less")} is rented, by {Math.Abs(rented):N0} {evaluation.MoneyUnit}",
                 $"{moved} of {all} stages start at another time",
-            }) + ".");
+                .. shocked.Breaks.Select(b => $"**no plan mends this: {b}**"),
+            ]) + ".");
         }
     }
 
@@ -65,14 +66,14 @@ public sealed class SlateShockView
         string what = happens.IsOfAProject ? $"{plan.Projects[place].Project}, {shock}" : shock;
         if (happens.Hindrance(evaluation, place) is { } hindrance)
         {
-            return new(evaluation, problem, plan, new(null, false, []), hindrance, what, now);
+            return new(evaluation, new(problem, []), plan, new(null, false, []), hindrance, what, now);
         }
 
-        SlateProblem shocked = happens.To(problem, evaluation, place, now, level);
-        PlanAnswer answer = RunningSlate.Replan(shocked, plan, now, SlatePlanView.Settings(seconds), cancellation: Output.Stop);
+        ShockedSlate shocked = happens.To(problem, evaluation, place, now, level);
+        PlanAnswer answer = RunningSlate.Replan(shocked.Problem, plan, now, SlatePlanView.Settings(seconds), cancellation: Output.Stop);
         Output.Stop.ThrowIfCancellationRequested();
         return new(evaluation, shocked, plan, answer, null, what, now);
     }
 
-    private string Day(int slot) => Say.Date(SlateLoads.DateOf(problem.Clock, slot));
+    private string Day(int slot) => Say.Date(SlateLoads.DateOf(shocked.Problem.Clock, slot));
 }

@@ -10,6 +10,9 @@ namespace PostPipeline.Slates.Options;
 public sealed record EvaluatedOption(
     PipelineOutcome Outcome, IReadOnlyList<StageDraws> Stages, IReadOnlyList<GenerationDraws> Generations, IReadOnlyList<string> NotProven)
 {
+    /// <summary>Gates that fail after something happened, each with what it says; empty where nothing speaks against the pipeline.</summary>
+    public IReadOnlyList<string> Fails { get; init; } = [];
+
     /// <summary>The pipeline.</summary>
     public string Pipeline => Outcome.Name;
 }

@@ -26,7 +26,9 @@ internal sealed class OptionBuilder
         offset = (model.Study.Brief.Zone.AtStartOfDay(model.Clock.FirstDay).ToInstant() - slateStarts).TotalSeconds;
     }
 
-    public EvaluatedProject Build()
+    /// <summary>The pipelines that the project may take.</summary>
+    /// <param name="kept">Pipelines that stay, whatever the gates say: what happens to a project on its way does not undo how it is made.</param>
+    public EvaluatedProject Build(IReadOnlyCollection<string>? kept = null)
     {
         List<EvaluatedOption> options = [];
         List<string> leftOut = [];
@@ -38,13 +40,14 @@ internal sealed class OptionBuilder
             Gate[] own = [.. outcome.Gates.Where(g => g.Name is not ("date" or "online capacity" or "nearline capacity" or "rest"))];
             string[] fails = [.. own.Where(g => g.State == GateState.Fails).Select(g => $"{g.Name} fails: {g.Says}")];
             string[] unknown = [.. own.Where(g => g.State == GateState.Unknown).Select(g => g.Name)];
-            if (fails.Length > 0 || (unknown.Length > 0 && !entry.PipelinesGiven))
+            bool stays = kept?.Contains(outcome.Name) == true;
+            if (!stays && (fails.Length > 0 || (unknown.Length > 0 && !entry.PipelinesGiven)))
             {
                 leftOut.Add($"{outcome.Name}: {(fails.Length > 0 ? string.Join("; ", fails) : $"not proven ({string.Join(", ", unknown)})")}");
                 continue;
             }
 
-            options.Add(Option(place, outcome, unknown));
+            options.Add(Option(place, outcome, unknown) with { Fails = fails });
         }
 
         return options.Count > 0

@@ -25,7 +25,18 @@ public sealed class SlateEvaluation
     /// <param name="cancellation">Ends the computation.</param>
     /// <exception cref="BriefException">The project has no pipeline that it may take then.</exception>
     public SlateEvaluation With(int place, IReadOnlyList<Change> changes, int threads = 1, CancellationToken cancellation = default) =>
-        new(Slate, [.. Projects.Select((p, i) => i == place ? Evaluated(Slate, p.Entry, p.Model, Draws, changes, threads, cancellation) : p)], Draws);
+        With(place, Evaluated(Slate, Projects[place].Entry, Projects[place].Model, Draws, changes, threads, cancellation).Build());
+
+    /// <summary>
+    /// The same after something happened to one project: it keeps the pipelines that it had to choose from, and those that a
+    /// gate now speaks against say so (<see cref="EvaluatedOption.Fails"/>).
+    /// </summary>
+    /// <param name="place">The project, from 0.</param>
+    /// <param name="changes">What happened, as changes of its inputs.</param>
+    /// <param name="threads">Threads to use; the numbers do not hang on it.</param>
+    /// <param name="cancellation">Ends the computation.</param>
+    public SlateEvaluation After(int place, IReadOnlyList<Change> changes, int threads = 1, CancellationToken cancellation = default) =>
+        With(place, Evaluated(Slate, Projects[place].Entry, Projects[place].Model, Draws, changes, threads, cancellation).Build([.. Projects[place].Options.Select(o => o.Pipeline)]));
 
     /// <summary>The slate.</summary>
     public Slate Slate { get; }
@@ -73,7 +84,7 @@ public sealed class SlateEvaluation
         int threads = 1,
         CancellationToken cancellation = default)
     {
-        return new(slate, [.. models.Select((m, i) => Evaluated(slate, slate.Projects[i], m, draws, changes?.GetValueOrDefault(slate.Projects[i].Name) ?? [], threads, cancellation))], draws);
+        return new(slate, [.. models.Select((m, i) => Evaluated(slate, slate.Projects[i], m, draws, changes?.GetValueOrDefault(slate.Projects[i].Name) ?? [], threads, cancellation).Build())], draws);
     }
 
     /// <summary>A brief on the slate's farm and tiers instead of its own.</summary>
@@ -86,7 +97,9 @@ public sealed class SlateEvaluation
         Inputs = [.. brief.Inputs.Select(i => slate.FarmInputs.FirstOrDefault(f => f.Key == i.Key) ?? i)],
     };
 
-    private static EvaluatedProject Evaluated(
+    private SlateEvaluation With(int place, EvaluatedProject project) => new(Slate, [.. Projects.Select((p, i) => i == place ? project : p)], Draws);
+
+    private static OptionBuilder Evaluated(
         Slate slate, SlateEntry entry, StudyModel model, int draws, IReadOnlyList<Change> changes, int threads, CancellationToken cancellation)
     {
         long own = slate.Seed ^ ((long)DrawSet.NameHash(entry.Name) << 16);
@@ -94,6 +107,6 @@ public sealed class SlateEvaluation
         bool Shared(string name) => name.StartsWith("predicted.", StringComparison.Ordinal) || name is "farm.available" or "farm.failures" || shared.Contains(name);
         DrawSet set = DrawSet.Sample(model.Inputs, draws, own, threads, name => Shared(name) ? slate.Seed : own);
         Evaluation evaluation = model.Evaluate(set, changes, threads, detail: true, cancellation);
-        return new OptionBuilder(slate, entry, model, set, evaluation, changes).Build();
+        return new OptionBuilder(slate, entry, model, set, evaluation, changes);
     }
 }

@@ -1,6 +1,7 @@
 using PostPipeline.Quantities;
 using PostPipeline.Slates.Planning;
 using PostPipeline.Studies;
+using PostPipeline.Studies.Briefs;
 
 namespace PostPipeline.Slates.Options;
 
@@ -21,10 +22,10 @@ public sealed record SlateShock(string Word, string Text, bool IsOfAProject = tr
     /// <summary>A project starts a week later.</summary>
     public static SlateShock Slip { get; } = new("slip", "the shoot slips a week");
 
-    /// <summary>A project's material doubles.</summary>
+    /// <summary>A project records twice the hours: offload, farm, people who see all material, links and storage follow as in its study.</summary>
     public static SlateShock Twice { get; } = new("twice", "twice the material");
 
-    /// <summary>A project shoots with one camera more.</summary>
+    /// <summary>A project shoots with one camera more, which records as much as its others do on average.</summary>
     public static SlateShock Camera { get; } = new("camera", "one camera more");
 
     /// <summary>
@@ -60,7 +61,7 @@ public sealed record SlateShock(string Word, string Text, bool IsOfAProject = tr
     /// <param name="level">The level that durations of the slate are planned at; null for the slate's own.</param>
     /// <param name="factor">What effects are multiplied by, <see cref="LeastFactor"/> to <see cref="MostFactor"/>; null for the usual.</param>
     /// <exception cref="ArgumentException">It cannot happen to this project.</exception>
-    public SlateProblem To(SlateProblem problem, SlateEvaluation evaluation, int place, int now, string? level = null, double? factor = null)
+    public ShockedSlate To(SlateProblem problem, SlateEvaluation evaluation, int place, int now, string? level = null, double? factor = null)
     {
         if (Hindrance(evaluation, place) is { } hindrance)
         {
@@ -70,25 +71,30 @@ public sealed record SlateShock(string Word, string Text, bool IsOfAProject = tr
         if (this == Nodes)
         {
             SlateResource nodes = problem.Resources.First(r => r.Kind == SlateResourceKind.FarmClass);
-            return SlateShocks.Lose(problem, nodes.Name, (nodes.Capacity + 1) / 2, now);
+            return new(SlateShocks.Lose(problem, nodes.Name, (nodes.Capacity + 1) / 2, now), []);
         }
 
         SlateProject project = problem.Projects[place];
-        int cameras = Math.Max(1, evaluation.Projects[place].Entry.Brief.Shoot.Cameras.Count);
-        return this == Slip ? SlateShocks.Slip(problem, project.Name, Week)
-            : this == Twice ? SlateShocks.Grow(problem, project.Name, 2)
-            : this == Camera ? SlateShocks.Grow(problem, project.Name, (cameras + 1.0) / cameras)
-            : this == Effects ? WithEffects(problem, evaluation, place, level, factor ?? UsualFactor)
-            : SlateShocks.MoveDue(problem, project.Name, Math.Max(0, project.Due - Week));
+        ShootPlan shoot = evaluation.Projects[place].Entry.Brief.Shoot;
+        return this == Slip ? new(SlateShocks.Slip(problem, project.Name, Week), [])
+            : this == Twice ? Grown(problem, evaluation, place, level, shoot.Material(2))
+            : this == Camera ? Grown(problem, evaluation, place, level, shoot.Material((shoot.Cameras.Count + 1.0) / shoot.Cameras.Count))
+            : this == Effects ? Grown(problem, evaluation, place, level, EffectsBy(factor ?? UsualFactor))
+            : new(SlateShocks.MoveDue(problem, project.Name, Math.Max(0, project.Due - Week)), []);
     }
 
-    // The study of the brief says what more effects mean; only what the project's pipelines then take is put in.
-    private static SlateProblem WithEffects(SlateProblem problem, SlateEvaluation evaluation, int place, string? level, double factor)
+    private static Change[] EffectsBy(double factor)
     {
         Guard.Finite(factor, LeastFactor, MostFactor);
-        SlateProject project = problem.Projects[place];
-        SlateEvaluation grown = evaluation.With(place, [Change.Scale("effects.shots", factor), Change.Scale("effects.version", factor)]);
-        IReadOnlyList<SlateOption> options = new SlateProblemBuilder(grown).Build(level).Projects[place].Options;
-        return SlateShocks.Replace(problem, project.Name, [.. project.Options.Select(o => options.FirstOrDefault(g => g.Pipeline == o.Pipeline) ?? o)]);
+        return [Change.Scale("effects.shots", factor), Change.Scale("effects.version", factor)];
+    }
+
+    // The study of the brief says what more material or effects mean; only what the project's pipelines then take is put in.
+    private static ShockedSlate Grown(SlateProblem problem, SlateEvaluation evaluation, int place, string? level, IReadOnlyList<Change> changes)
+    {
+        SlateEvaluation grown = evaluation.After(place, changes);
+        string[] breaks = [.. grown.Projects[place].Options.SelectMany(o => o.Fails.Select(f => $"{o.Pipeline}: {f}"))];
+        SlateProject project = new SlateProblemBuilder(grown).Build(level).Projects[place];
+        return new(SlateShocks.Replace(problem, project.Name, project.Options), breaks);
     }
 }

@@ -29,24 +29,6 @@ public static class SlateShocks
     /// <param name="due">Its new due half-day.</param>
     public static SlateProblem MoveDue(SlateProblem problem, string project, int due) => Change(problem, project, p => p with { Due = due });
 
-    /// <summary>
-    /// A project's material or effects grow: farm work and what is kept on storage are multiplied; with a stage named, the
-    /// work of that stage alone.
-    /// </summary>
-    /// <param name="problem">The slate.</param>
-    /// <param name="project">The project.</param>
-    /// <param name="factor">Above 0; 2 is a doubled ratio, 4/3 a fourth camera.</param>
-    /// <param name="stage">The stage that grows; null for all farm work and all storage.</param>
-    public static SlateProblem Grow(SlateProblem problem, string project, double factor, string? stage = null) =>
-        Change(problem, project, p => p with
-        {
-            Options = [.. p.Options.Select(o => o with
-            {
-                Stages = [.. o.Stages.Select(s => stage is null || s.Name == stage ? Grow(s, factor, people: stage is not null) : s)],
-                Lives = stage is null ? [.. o.Lives.Select(l => l with { Amount = (long)Math.Ceiling(l.Amount * factor) })] : o.Lives,
-            })],
-        });
-
     /// <summary>A project's pipelines take something else than they did.</summary>
     /// <param name="problem">The slate.</param>
     /// <param name="project">The project.</param>
@@ -74,12 +56,6 @@ public static class SlateShocks
     }
 
     private static IEnumerable<string?> CalendarsOf(SlateProject project) => project.Options.SelectMany(o => o.Stages).Select(s => s.Calendar);
-
-    private static SlateStage Grow(SlateStage stage, double factor, bool people) => stage with
-    {
-        Farm = [.. stage.Farm.Select(f => f with { NodeHalfDays = f.NodeHalfDays * factor })],
-        Duration = people ? (int)Math.Ceiling(stage.Duration * factor) : stage.Duration,
-    };
 
     private static SlateProblem Change(SlateProblem problem, string project, Func<SlateProject, SlateProject> change)
     {

@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using System.Text;
 
 namespace PostPipeline.Studies.Benchmarks;
@@ -82,6 +83,21 @@ public static class CsvRows
             cells.Add(cell.ToString());
             yield return (first, [.. cells]);
         }
+    }
+
+    /// <summary>A header and rows as text, where no cell needs quotation marks.</summary>
+    /// <param name="columns">The header.</param>
+    /// <param name="rows">The rows.</param>
+    internal static string Plain(IEnumerable<string> columns, IEnumerable<ImmutableArray<string>> rows)
+    {
+        StringBuilder text = new();
+        text.AppendJoin(',', columns).Append('\n');
+        foreach (ImmutableArray<string> row in rows)
+        {
+            text.AppendJoin(',', row).Append('\n');
+        }
+
+        return text.ToString();
     }
 
     /// <summary>A cell as it may be written: quoted where needed, and marked where a spreadsheet would take it for a formula.</summary>

@@ -1,6 +1,5 @@
 using System.Collections.Immutable;
 using System.Globalization;
-using System.Text;
 using PostPipeline.Contracts.Rendering.V1;
 using PostPipeline.Quantities.Randomness;
 
@@ -67,15 +66,5 @@ public static class InventedOwnRows
 
     /// <summary>The rows as comma-separated text with a header line.</summary>
     /// <param name="seed">Any seed.</param>
-    public static string ToCsv(long seed = DefaultSeed)
-    {
-        StringBuilder text = new();
-        text.AppendJoin(',', Columns).Append('\n');
-        foreach (ImmutableArray<string> row in Rows(seed))
-        {
-            text.AppendJoin(',', row).Append('\n');
-        }
-
-        return text.ToString();
-    }
+    public static string ToCsv(long seed = DefaultSeed) => CsvRows.Plain(Columns, Rows(seed));
 }

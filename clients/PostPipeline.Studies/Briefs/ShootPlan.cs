@@ -25,6 +25,11 @@ public sealed record ShootPlan(
     IReadOnlyList<ShootUnit> Units,
     IReadOnlyList<Camera> Cameras)
 {
+    /// <summary>The changes to a brief's inputs that make every camera record so many times its hours; the shooting ratio moves with them.</summary>
+    /// <param name="factor">Above 0; 2 for twice the material.</param>
+    public IReadOnlyList<Change> Material(double factor) =>
+        [.. Cameras.SelectMany(c => c.Recordings).Select(r => r.HoursPerDay.Key).Distinct().Select(hours => Change.Scale(hours, factor))];
+
     /// <summary>The date of each shoot day, in order.</summary>
     public IReadOnlyList<LocalDate> Dates()
     {

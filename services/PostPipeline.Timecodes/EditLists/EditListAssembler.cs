@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using System.Text;
 using PostPipeline.Quantities;
 
 namespace PostPipeline.Timecodes.EditLists;

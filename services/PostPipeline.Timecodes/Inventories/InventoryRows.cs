@@ -1,5 +1,4 @@
 using System.Text;
-using PostPipeline.Quantities;
 
 namespace PostPipeline.Timecodes.Inventories;
 

@@ -11,18 +11,18 @@ namespace PostPipeline.Timecodes.Timelines;
 internal sealed class TimelineFlattener
 {
     private const int MostItems = 1_000_000;
-    private const int MostProblems = 1_000;
 
     private readonly ImmutableArray<FlatItem>.Builder items = ImmutableArray.CreateBuilder<FlatItem>();
     private readonly ImmutableArray<FlatTransition>.Builder transitions = ImmutableArray.CreateBuilder<FlatTransition>();
     private readonly ImmutableArray<FlatMarker>.Builder markers = ImmutableArray.CreateBuilder<FlatMarker>();
     private readonly ImmutableArray<string>.Builder nested = ImmutableArray.CreateBuilder<string>();
     private readonly ImmutableArray<Rational>.Builder trackSeconds = ImmutableArray.CreateBuilder<Rational>();
-    private readonly SortedSet<string> unknown = new(StringComparer.Ordinal);
-    private readonly List<TimelineProblem> problems = [];
-    private FrameRate? rate;
+    private readonly TimelineNotes notes = new();
+    private readonly TimelineLengths lengths;
 
-    public ImmutableArray<TimelineProblem> Problems => [.. problems];
+    public TimelineFlattener() => lengths = new(notes);
+
+    public ImmutableArray<TimelineProblem> Problems => [.. notes.Problems];
 
     public FlatTimeline Flatten(JsonElement root)
     {
@@ -34,7 +34,7 @@ internal sealed class TimelineFlattener
             if (TimelineJson.TryTime(TimelineJson.Property(root, "global_start_time"), out Rational start, out FrameRate startRate))
             {
                 globalStart = start;
-                rate = startRate;
+                lengths.Rate = startRate;
             }
 
             top = TimelineJson.Property(root, "tracks") ?? default;
@@ -58,74 +58,32 @@ internal sealed class TimelineFlattener
         }
         else
         {
-            Report(path, true, "the timeline has no tracks");
+            notes.Report(path, true, "the timeline has no tracks");
         }
 
         return new(
             TimelineJson.Text(root, "name"),
-            rate ?? FrameRate.Fps24,
+            lengths.Rate ?? FrameRate.Fps24,
             globalStart,
             trackSeconds.DrainToImmutable(),
             items.DrainToImmutable(),
             transitions.DrainToImmutable(),
             markers.DrainToImmutable(),
             nested.DrainToImmutable(),
-            [.. unknown]);
+            [.. notes.Unknown]);
     }
 
     private void TopTrack(JsonElement element, string path, string track)
     {
         try
         {
-            Rational length = Length(element, path);
+            Rational length = lengths.Of(element, path);
             trackSeconds.Add(length);
             Place(element, path, new(track, Rational.Zero, length, Rational.One, false, 0), Rational.Zero, length);
         }
         catch (OverflowException)
         {
-            Report(path, true, "times on this track are too long or too finely divided to be added exactly");
-        }
-    }
-
-    // How long an item is on the timeline around it: time warps do not change it.
-    private Rational Length(JsonElement element, string path)
-    {
-        if (TimelineJson.TryRange(TimelineJson.Property(element, "source_range"), out _, out Rational duration, out FrameRate written))
-        {
-            rate ??= written;
-            return duration;
-        }
-
-        switch (TimelineJson.Schema(element))
-        {
-            case "Transition":
-                return Rational.Zero;
-            case "Track":
-                Rational sum = Rational.Zero;
-                foreach ((JsonElement child, string at) in TimelineElement.Children(element, path))
-                {
-                    sum += Length(child, at);
-                }
-
-                return sum;
-            case "Stack" or "Timeline" or "SerializableCollection":
-                Rational longest = Rational.Zero;
-                foreach ((JsonElement child, string at) in TimelineElement.Children(TimelineElement.Inner(element, path).Element, TimelineElement.Inner(element, path).Path))
-                {
-                    Rational length = Length(child, at);
-                    longest = length > longest ? length : longest;
-                }
-
-                return longest;
-            default:
-                if (TimelineJson.TryRange(TimelineElement.Available(element), out _, out duration, out written))
-                {
-                    rate ??= written;
-                    return duration;
-                }
-
-                Report(path, true, "the item has no source_range, and its media no available_range, so that its length is not known");
-                return Rational.Zero;
+            notes.Report(path, true, "times on this track are too long or too finely divided to be added exactly");
         }
     }
 
@@ -142,11 +100,11 @@ internal sealed class TimelineFlattener
 
         string schema = TimelineJson.Schema(element);
         Markers(element, path);
-        (Rational scalar, bool warped) = Scalar(element, path);
+        (Rational scalar, bool warped) = TimeWarps.Read(element, path, notes);
         bool ranged = TimelineJson.TryRange(TimelineJson.Property(element, "source_range"), out Rational start, out _, out FrameRate sourceRate);
         if (!ranged && !(schema == "Clip" && TimelineJson.TryRange(TimelineElement.Available(element), out start, out _, out sourceRate)))
         {
-            (start, sourceRate) = (Rational.Zero, rate ?? FrameRate.Fps24);
+            (start, sourceRate) = (Rational.Zero, lengths.Rate ?? FrameRate.Fps24);
         }
 
         Rational inside = start + (from * scalar);
@@ -162,7 +120,7 @@ internal sealed class TimelineFlattener
                 foreach ((JsonElement child, string at) in TimelineElement.Children(inner, innerPath))
                 {
                     layer++;
-                    PlaceChild(child, at, within with { Track = layer == 1 ? within.Track : $"{within.Track}.{layer}" }, inside, Rational.Zero, Length(child, at));
+                    PlaceChild(child, at, within with { Track = layer == 1 ? within.Track : $"{within.Track}.{layer}" }, inside, Rational.Zero, lengths.Of(child, at));
                 }
 
                 break;
@@ -173,8 +131,8 @@ internal sealed class TimelineFlattener
                 PlaceClip(element, path, within, inside, sourceRate);
                 break;
             default:
-                unknown.Add(TimelineJson.Text(element, "OTIO_SCHEMA"));
-                Report(path, false, $"the schema '{TimelineJson.Text(element, "OTIO_SCHEMA")}' has no meaning here; it is carried along and taken for a gap");
+                notes.Unknown.Add(TimelineJson.Text(element, "OTIO_SCHEMA"));
+                notes.Report(path, false, $"the schema '{TimelineJson.Text(element, "OTIO_SCHEMA")}' has no meaning here; it is carried along and taken for a gap");
                 PlaceGap(element, path, frame);
                 break;
         }
@@ -195,7 +153,7 @@ internal sealed class TimelineFlattener
     {
         if (!TimelineElement.IsEnabled(element))
         {
-            Report(path, false, "the clip is disabled; taken for a gap");
+            notes.Report(path, false, "the clip is disabled; taken for a gap");
         }
 
         string name = TimelineJson.Text(element, "name");
@@ -227,7 +185,7 @@ internal sealed class TimelineFlattener
                 continue;
             }
 
-            Rational length = Length(child, childPath);
+            Rational length = lengths.Of(child, childPath);
             PlaceChild(child, childPath, frame, inside, at, length);
             at += length;
         }
@@ -240,7 +198,7 @@ internal sealed class TimelineFlattener
         Rational local = frame.Speed;
         if (local.Sign < 0)
         {
-            Report(path, true, "a nested composition runs in reverse, which is not opened");
+            notes.Report(path, true, "a nested composition runs in reverse, which is not opened");
             return;
         }
 
@@ -284,13 +242,13 @@ internal sealed class TimelineFlattener
             || !TimelineJson.TryTime(TimelineJson.Property(transition, "out_offset"), out Rational behind, out _)
             || before.Sign < 0 || behind.Sign < 0)
         {
-            Report(path, true, "the transition has no in_offset and out_offset of 0 or more");
+            notes.Report(path, true, "the transition has no in_offset and out_offset of 0 or more");
             return;
         }
 
         if (frame.Speed.Sign <= 0)
         {
-            Report(path, false, "the transition lies in a held or reversed composition and is left out");
+            notes.Report(path, false, "the transition lies in a held or reversed composition and is left out");
             return;
         }
 
@@ -299,40 +257,6 @@ internal sealed class TimelineFlattener
         {
             transitions.Add(new(frame.Track, TimelineJson.Text(transition, "transition_type"), frame.RecordStart + cut, before / frame.Speed, behind / frame.Speed));
         }
-    }
-
-    private (Rational Scalar, bool Warped) Scalar(JsonElement element, string path)
-    {
-        Rational scalar = Rational.One;
-        bool warped = false;
-        if (TimelineJson.Property(element, "effects") is { ValueKind: JsonValueKind.Array } effects)
-        {
-            int i = 0;
-            foreach (JsonElement effect in effects.EnumerateArray())
-            {
-                string schema = TimelineJson.Schema(effect);
-                if (schema == "FreezeFrame")
-                {
-                    (scalar, warped) = (Rational.Zero, true);
-                }
-                else if (schema == "LinearTimeWarp" && TimelineJson.Number(effect, "time_scalar") is { } number && Math.Abs(number) <= 10_000)
-                {
-                    (scalar, warped) = (scalar * TimelineJson.Nearest(number), true);
-                }
-                else if (schema is "LinearTimeWarp" or "TimeEffect")
-                {
-                    Report($"{path}.effects[{i}]", true, "the time effect has no time_scalar from −10,000 to 10,000, so that the speed is not known");
-                }
-                else if (schema != "Effect")
-                {
-                    unknown.Add(TimelineJson.Text(effect, "OTIO_SCHEMA"));
-                }
-
-                i++;
-            }
-        }
-
-        return (scalar, warped);
     }
 
     private void Markers(JsonElement element, string path)
@@ -350,12 +274,4 @@ internal sealed class TimelineFlattener
     private static Rational Later(Rational a, Rational b) => a > b ? a : b;
 
     private static Rational Earlier(Rational a, Rational b) => a < b ? a : b;
-
-    private void Report(string path, bool isError, string message)
-    {
-        if (problems.Count < MostProblems)
-        {
-            problems.Add(new(path, isError, message));
-        }
-    }
 }

@@ -16,8 +16,11 @@ internal static class ManyMoves
     private const int WarmUp = 1_000;
     private const int Moves = 10_000;
 
-    public static async Task MeasureAsync()
+    /// <summary>Makes the moves.</summary>
+    /// <returns>Whether no assembly was added and memory grew by less than it may.</returns>
+    public static async Task<bool> MeasureAsync()
     {
+        bool kept;
         string folder = Directory.CreateTempSubdirectory("postpipeline-moves-").FullName;
         await using (EmbeddedSuite suite = EmbeddedSuite.InFolder(folder))
         {
@@ -31,12 +34,15 @@ internal static class ManyMoves
             long began = Stopwatch.GetTimestamp();
             await MoveAsync(page, Moves);
             double milliseconds = Stopwatch.GetElapsedTime(began).TotalMilliseconds / Moves;
+            (int added, double grown) = (Compiled() - assemblies, (WorkingSet() - before) / 1e6);
+            kept = added == 0 && grown < 50;
             Console.WriteLine(string.Create(
                 CultureInfo.InvariantCulture,
-                $"live page recording-and-bursts: {Moves} moves over its socket after {WarmUp} to warm up: {Compiled() - assemblies} assemblies added (wanted: 0), working set {(WorkingSet() - before) / 1e6:+0.0;-0.0} MB (wanted: under 50), {milliseconds:F1} ms a move without a browser"));
+                $"live page recording-and-bursts: {Moves} moves over its socket after {WarmUp} to warm up: {added} assemblies added (wanted: 0), working set {grown:+0.0;-0.0} MB (wanted: under 50), {milliseconds:F1} ms a move without a browser{(kept ? string.Empty : "; NOT KEPT")}"));
         }
 
         Directory.Delete(folder, recursive: true);
+        return kept;
     }
 
     private static async Task<ClientWebSocket> ConnectAsync(LiveServer server)

@@ -1,6 +1,5 @@
 using PostPipeline.Client;
 using PostPipeline.Contracts.Footage.V1;
-using PostPipeline.Contracts.Types.V1;
 using PostPipeline.Services.Tests.Transports;
 using Xunit;
 using static PostPipeline.Services.Tests.Footage.FootageSamples;

@@ -187,6 +187,26 @@ public sealed class SlateVerbTests : IClassFixture<SlateVerbTests.Place>
         Assert.Equal(projects[1].GetProperty("end_before").GetString(), projects[1].GetProperty("end_after").GetString());
     }
 
+    // Whatever happens, the answer has every project, none ends before it would have without, and what breaks is named.
+    [Theory]
+    [InlineData("twice")]
+    [InlineData("camera")]
+    [InlineData("earlier")]
+    [InlineData("nodes")]
+    public async Task Shock_OfEveryKind_IsPlannedAround(string what)
+    {
+        (int exitCode, string output, _) = await Run(["slate", "shock", place.Folder + "/slate.yaml", "--project", "Alder", "--what", what, "--week", "1", "--draws", "30", "--seconds", "0.5", "--json"]);
+        using JsonDocument document = JsonDocument.Parse(output);
+        JsonElement result = document.RootElement.GetProperty("result");
+        Assert.True(result.GetProperty("planned").GetBoolean(), output);
+        Assert.Empty(result.GetProperty("breaks").EnumerateArray());
+        JsonElement[] projects = [.. result.GetProperty("projects").EnumerateArray()];
+        Assert.Equal(["Alder", "Birch"], projects.Select(p => p.GetProperty("project").GetString()));
+        bool late = projects.Any(p => p.GetProperty("late_half_days_after").GetInt32() > p.GetProperty("late_half_days_before").GetInt32());
+        Assert.Equal(late ? ExitCode.No : ExitCode.Done, exitCode);
+        Assert.DoesNotContain(projects.SelectMany(p => p.GetProperty("stages_that_move").EnumerateArray()), s => s.GetString() == "shoot and offload");
+    }
+
     [Fact]
     public async Task Shock_ShootSlips_MovesItsProject()
     {

@@ -43,8 +43,8 @@ internal static class CardsVerb
             console =>
             {
                 console.WriteLine(count.NeverCatchesUp
-                ? $"Station load {Given.Three(count.StationLoad * 100)} %: never catches up, and no number of cards helps. Fewer cameras, faster links or another station do."
-                : $"{count.CardsPerCamera} cards a camera, spares included; station load {Given.Three(count.StationLoad * 100)} %.");
+                ? $"Station load {Printed.Three(count.StationLoad * 100)} %: never catches up, and no number of cards helps. Fewer cameras, faster links or another station do."
+                : $"{count.CardsPerCamera} cards a camera, spares included; station load {Printed.Three(count.StationLoad * 100)} %.");
                 count.Derivation?.Print(console);
             },
             count.NeverCatchesUp ? ExitCode.No : ExitCode.Done);

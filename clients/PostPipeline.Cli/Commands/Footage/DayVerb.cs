@@ -114,22 +114,22 @@ internal static class DayVerb
 
     private static void Print(IAnsiConsole console, Day day)
     {
-        console.WriteLine($"Day {day.Number}: {Given.Amount(day.Bytes)} on {day.Cards} cards; done at {Given.TimeOfDay(day.EndSeconds)}, {Given.Span(day.AfterWrapSeconds)} after wrap.");
-        console.WriteLine($"Station load {Given.Three(day.StationLoad * 100)} %{(day.NeverCatchesUp ? ": never catches up at this rate" : day.StationLoad > 0.7 ? ": queues late" : string.Empty)}; longest wait {Given.Span(day.LongestWaitSeconds)}; slowest link {day.BindingLink}, then {day.NextLink}.");
+        console.WriteLine($"Day {day.Number}: {Printed.Amount(day.Bytes)} on {day.Cards} cards; done at {Printed.TimeOfDay(day.EndSeconds)}, {Printed.Span(day.AfterWrapSeconds)} after wrap.");
+        console.WriteLine($"Station load {Printed.Three(day.StationLoad * 100)} %{(day.NeverCatchesUp ? ": never catches up at this rate" : day.StationLoad > 0.7 ? ": queues late" : string.Empty)}; longest wait {Printed.Span(day.LongestWaitSeconds)}; slowest link {day.BindingLink}, then {day.NextLink}.");
         if (day.BeforeCourierSeconds is { } courier)
         {
-            console.WriteLine(courier < 0 ? $"The courier is missed by {Given.Span(-courier)}." : $"{Given.Span(courier)} before the courier.");
+            console.WriteLine(courier < 0 ? $"The courier is missed by {Printed.Span(-courier)}." : $"{Printed.Span(courier)} before the courier.");
         }
 
         if (day.RestToSpareSeconds is { } rest)
         {
-            console.WriteLine((rest < 0 ? $"The least rest is broken by {Given.Span(-rest)}." : $"{Given.Span(rest)} of rest to spare.") + " Local rules on rest and night work win.");
+            console.WriteLine((rest < 0 ? $"The least rest is broken by {Printed.Span(-rest)}." : $"{Printed.Span(rest)} of rest to spare.") + " Local rules on rest and night work win.");
         }
 
         Table table = new Table().Border(TableBorder.Simple).AddColumns("camera", "card", "pulled", "station", "starts", "copied", "done");
         foreach (Run run in day.Runs)
         {
-            table.AddRow(Markup.Escape(run.Camera), Given.Amount(run.Bytes), Given.TimeOfDay(run.PulledSeconds), $"{run.Station}", Given.TimeOfDay(run.StartedSeconds), Given.TimeOfDay(run.CopiedSeconds), Given.TimeOfDay(run.DoneSeconds));
+            table.AddRow(Markup.Escape(run.Camera), Printed.Amount(run.Bytes), Printed.TimeOfDay(run.PulledSeconds), $"{run.Station}", Printed.TimeOfDay(run.StartedSeconds), Printed.TimeOfDay(run.CopiedSeconds), Printed.TimeOfDay(run.DoneSeconds));
         }
 
         console.Write(table);

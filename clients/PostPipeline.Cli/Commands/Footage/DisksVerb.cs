@@ -37,11 +37,11 @@ internal static class DisksVerb
         {
             Table table = new Table().Border(TableBorder.Simple).AddColumns("what", "value");
             table.AddRow("groups", $"{plan.Groups}");
-            table.AddRow("raw", Given.Amount(plan.RawBytes));
-            table.AddRow("usable", Given.Amount(plan.UsableBytes));
-            table.AddRow("a plan may fill", Given.BothUnits(plan.PlannableBytes));
-            table.AddRow("raw for each usable", Given.Three(plan.CostFactor));
-            table.AddRow("rebuild of one drive", plan.RebuildHours == 0 ? "rate not given" : Given.Span(plan.RebuildHours * 3600));
+            table.AddRow("raw", Printed.Amount(plan.RawBytes));
+            table.AddRow("usable", Printed.Amount(plan.UsableBytes));
+            table.AddRow("a plan may fill", Printed.BothUnits(plan.PlannableBytes));
+            table.AddRow("raw for each usable", Printed.Three(plan.CostFactor));
+            table.AddRow("rebuild of one drive", plan.RebuildHours == 0 ? "rate not given" : Printed.Span(plan.RebuildHours * 3600));
             console.Write(table);
             console.WriteLine("A redundant array is not a copy.");
             plan.Derivation?.Print(console);

@@ -57,11 +57,11 @@ internal static class ModesVerb
             Table table = new Table().Border(TableBorder.Simple).AddColumns("camera", "bytes", "frames", "by mode");
             foreach (Camera camera in cameras)
             {
-                table.AddRow(Markup.Escape(camera.Name), Given.Amount(camera.Bytes), $"{camera.Frames}", string.Join(", ", camera.ModeBytes.Select(Given.Amount)));
+                table.AddRow(Markup.Escape(camera.Name), Printed.Amount(camera.Bytes), $"{camera.Frames}", string.Join(", ", camera.ModeBytes.Select(Printed.Amount)));
             }
 
             console.Write(table);
-            console.WriteLine($"All cameras: {Given.Amount(day.Bytes)}");
+            console.WriteLine($"All cameras: {Printed.Amount(day.Bytes)}");
             cameras.ForEach(c => c.Derivation?.Print(console));
         });
     });

@@ -130,14 +130,14 @@ internal static class PlanVerb
         foreach (TierRow row in rows)
         {
             table.AddRow(
-                Markup.Escape(row.Tier), Given.Amount(row.PeakBytes), $"{row.PeakDay:0.#}", Given.Amount(row.ToBuyBytes), Given.Amount(row.EndBytes),
-                Or(row.AlarmDay), Or(row.StopIngestDay), Or(row.FullDay), row.SpareBytes is { } spare ? Given.Amount(spare) : "-");
+                Markup.Escape(row.Tier), Printed.Amount(row.PeakBytes), $"{row.PeakDay:0.#}", Printed.Amount(row.ToBuyBytes), Printed.Amount(row.EndBytes),
+                Or(row.AlarmDay), Or(row.StopIngestDay), Or(row.FullDay), row.SpareBytes is { } spare ? Printed.Amount(spare) : "-");
         }
 
         console.Write(table);
         foreach (TierRow row in rows)
         {
-            console.WriteLine($"{row.Tier} at its peak: {string.Join(", ", row.AtPeak.Select(s => $"{s.Generation} {Given.Amount(s.Bytes)}"))}");
+            console.WriteLine($"{row.Tier} at its peak: {string.Join(", ", row.AtPeak.Select(s => $"{s.Generation} {Printed.Amount(s.Bytes)}"))}");
             row.Derivation?.Print(console);
         }
     }

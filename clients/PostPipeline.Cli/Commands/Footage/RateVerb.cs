@@ -43,8 +43,8 @@ internal static class RateVerb
         {
             string range = row.LowBytesPerFrame == row.PeakBytesPerFrame ? $"{row.BytesPerFrame}" : $"{row.BytesPerFrame} ({row.LowBytesPerFrame} to {row.PeakBytesPerFrame})";
             table.AddRow(
-                Markup.Escape(row.Coding), range, row.Certainty, Given.Three(row.BitsPerPixel), row.CompressionRatio == 0 ? "no stated base" : $"{Given.Three(row.CompressionRatio)}:1 of {row.RatioBase}",
-                Given.Megabytes(Value(row.PictureBytesPerSecond) + row.AudioBytesPerSecond), Given.Megabytes(Value(row.PeakBytesPerSecond) + row.AudioBytesPerSecond), Given.Amount(row.BytesPerHour));
+                Markup.Escape(row.Coding), range, row.Certainty, Printed.Three(row.BitsPerPixel), row.CompressionRatio == 0 ? "no stated base" : $"{Printed.Three(row.CompressionRatio)}:1 of {row.RatioBase}",
+                Printed.Megabytes(Value(row.PictureBytesPerSecond) + row.AudioBytesPerSecond), Printed.Megabytes(Value(row.PeakBytesPerSecond) + row.AudioBytesPerSecond), Printed.Amount(row.BytesPerHour));
         }
 
         console.Write(table);

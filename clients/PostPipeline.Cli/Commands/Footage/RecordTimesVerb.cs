@@ -67,7 +67,7 @@ internal static class RecordTimesVerb
         console.Write(table);
         foreach (long card in cells.Select(c => c.CardBytes).Distinct())
         {
-            console.WriteLine(Given.BothUnits(card));
+            console.WriteLine(Printed.BothUnits(card));
         }
 
         cells.ForEach(c => c.Derivation?.Print(console));

@@ -43,7 +43,7 @@ internal static class SeatVerb
             seat,
             console =>
             {
-                console.WriteLine($"{seat.Verdict}: needs {Given.Three(seat.NeededFramesPerSecond)} frames a second{(seat.Reserve > 0 ? $", measured {Given.Three(seat.Reserve)} times that" : string.Empty)}{(seat.MemoryBytes > 0 ? $"; {Given.Amount(seat.MemoryBytes)} of decoded frames" : string.Empty)}.");
+                console.WriteLine($"{seat.Verdict}: needs {Printed.Three(seat.NeededFramesPerSecond)} frames a second{(seat.Reserve > 0 ? $", measured {Printed.Three(seat.Reserve)} times that" : string.Empty)}{(seat.MemoryBytes > 0 ? $"; {Printed.Amount(seat.MemoryBytes)} of decoded frames" : string.Empty)}.");
                 seat.Derivation?.Print(console);
             },
             c.Verdict == SeatVerdict.Fails ? ExitCode.No : ExitCode.Done);

@@ -54,7 +54,7 @@ internal static class SendVerb
             Table table = new Table().Border(TableBorder.Simple).AddColumns("way", "takes", "over the whole way", "limit now", "next");
             foreach (Row row in rows)
             {
-                table.AddRow(Markup.Escape(row.Way), Given.Span(row.Hours * 3600), Given.Megabytes(row.BytesPerSecond), row.BindingLimit, row.NextLimit);
+                table.AddRow(Markup.Escape(row.Way), Printed.Span(row.Hours * 3600), Printed.Megabytes(row.BytesPerSecond), row.BindingLimit, row.NextLimit);
             }
 
             console.Write(table);

@@ -45,11 +45,11 @@ internal static class TapesVerb
             console =>
             {
                 Table table = new Table().Border(TableBorder.Simple).AddColumns("what", "value");
-                table.AddRow("volume with other material", Given.Amount(plan.Bytes));
+                table.AddRow("volume with other material", Printed.Amount(plan.Bytes));
                 table.AddRow("cartridges a set", $"{plan.CartridgesExact:0.00} → {plan.CartridgesPerSet}");
                 table.AddRow("cartridges of all sets", $"{plan.Cartridges}");
-                table.AddRow("drive hours with verify", Given.Three(plan.DriveHours));
-                table.AddRow("on the clock", Given.Span(plan.ClockHours * 3600));
+                table.AddRow("drive hours with verify", Printed.Three(plan.DriveHours));
+                table.AddRow("on the clock", Printed.Span(plan.ClockHours * 3600));
                 table.AddRow("the later drive reads them", plan.ReadBack);
                 table.AddRow("margins", string.Join(", ", plan.Margins));
                 console.Write(table);

@@ -62,7 +62,7 @@ internal static class MeasureCommand
         Table table = new Table().AddColumn("raster").AddColumn("coding").AddColumn(new TableColumn("threads").RightAligned()).AddColumn(new TableColumn("s per frame, median").RightAligned()).AddColumn(new TableColumn("longest ÷ shortest").RightAligned());
         foreach (Cell cell in result.Medians)
         {
-            table.AddRow(cell.Raster, cell.Coding, $"{cell.Threads}", Given.Three(cell.SecondsPerFrame), Given.Three(cell.LongestOverShortest));
+            table.AddRow(cell.Raster, cell.Coding, $"{cell.Threads}", Printed.Three(cell.SecondsPerFrame), Printed.Three(cell.LongestOverShortest));
         }
 
         console.Write(table);

@@ -171,14 +171,14 @@ internal static class PredictCommand
         foreach (Row row in result.Rows)
         {
             table.AddRow(
-                Markup.Escape(row.Label), Given.Three(row.SecondsPerFrame), $"{Given.Three(row.Low)} to {Given.Three(row.High)}", Markup.Escape(string.Join("; ", row.Notes)));
+                Markup.Escape(row.Label), Printed.Three(row.SecondsPerFrame), $"{Printed.Three(row.Low)} to {Printed.Three(row.High)}", Markup.Escape(string.Join("; ", row.Notes)));
         }
 
         console.Write(table);
         if (result.Total is { } total)
         {
             console.WriteLine(
-                $"All of it on one node: {Given.Span(total.Seconds)}, {(total.BandRefused ? "measured range" : band)} {Given.Span(total.Low)} to {Given.Span(total.High)}");
+                $"All of it on one node: {Printed.Span(total.Seconds)}, {(total.BandRefused ? "measured range" : band)} {Printed.Span(total.Low)} to {Printed.Span(total.High)}");
         }
 
         if (result.OwnRows > 0)

@@ -162,20 +162,20 @@ internal static class TrainCommand
         console.WriteLine($"Model {result.Model}");
         console.WriteLine($"  {result.Kind}, from {result.Rows} rows of {result.Families} families{(result.Invented ? " (INVENTED rows: nothing was measured)" : string.Empty)}");
         console.WriteLine(
-            $"  on families never seen: median {Given.Three(result.HeldOutMedianPercent)} % off, mean {Given.Three(result.HeldOutMeanPercent)} %, bias {Given.Three(result.HeldOutBiasPercent)} %; "
-            + $"trivial baseline: median {Given.Three(result.BaselineMedianPercent)} %");
+            $"  on families never seen: median {Printed.Three(result.HeldOutMedianPercent)} % off, mean {Printed.Three(result.HeldOutMeanPercent)} %, bias {Printed.Three(result.HeldOutBiasPercent)} %; "
+            + $"trivial baseline: median {Printed.Three(result.BaselineMedianPercent)} %");
         console.WriteLine($"  measured: {result.ValidatedDomain}");
         Table tried = new Table().AddColumn("tried").AddColumn(new TableColumn("median % off").RightAligned()).AddColumn(new TableColumn("mean % off").RightAligned());
         foreach (Candidate candidate in result.Tried)
         {
-            tried.AddRow(Markup.Escape(candidate.Kind), Given.Three(candidate.MedianPercent), Given.Three(candidate.MeanPercent));
+            tried.AddRow(Markup.Escape(candidate.Kind), Printed.Three(candidate.MedianPercent), Printed.Three(candidate.MeanPercent));
         }
 
         console.Write(tried);
         Table drivers = new Table().AddColumn("what drives it").AddColumn(new TableColumn("error grows by, when shuffled").RightAligned());
         foreach (Driver driver in result.Drivers.Take(12))
         {
-            drivers.AddRow(Markup.Escape(driver.Feature), $"{Given.Three(100 * (Math.Exp(driver.Increase) - 1))} %");
+            drivers.AddRow(Markup.Escape(driver.Feature), $"{Printed.Three(100 * (Math.Exp(driver.Increase) - 1))} %");
         }
 
         console.Write(drivers);
@@ -193,13 +193,13 @@ internal static class TrainCommand
         foreach ((string name, Contender c) in new[] { ("new", versus.New), ("other", versus.Other) })
         {
             table.AddRow(
-                $"{name} {c.Model[..12]}", Given.Three(c.MedianPercent), Given.Three(c.MeanPercent), Given.Three(c.BiasPercent), $"{Given.Three(c.Worst5Percent)} %",
-                c.BandCoverage is { } covered ? $"{Given.Three(100 * covered)} %" : "no band");
+                $"{name} {c.Model[..12]}", Printed.Three(c.MedianPercent), Printed.Three(c.MeanPercent), Printed.Three(c.BiasPercent), $"{Printed.Three(c.Worst5Percent)} %",
+                c.BandCoverage is { } covered ? $"{Printed.Three(100 * covered)} %" : "no band");
         }
 
         console.Write(table);
         console.WriteLine(
-            $"New less other: {Given.Three(versus.DifferencePercent)} points of mean error (95 % interval {Given.Three(versus.DifferenceLowPercent)} to {Given.Three(versus.DifferenceHighPercent)}): "
+            $"New less other: {Printed.Three(versus.DifferencePercent)} points of mean error (95 % interval {Printed.Three(versus.DifferenceLowPercent)} to {Printed.Three(versus.DifferenceHighPercent)}): "
             + versus.Better switch { "new" => "the new model errs less.", "other" => "the other model errs less.", _ => "these rows do not tell them apart." });
         console.WriteLine($"Neither had seen a row that it was asked about: both were learned again without the {versus.FamiliesHeldOut} families that one of them knew.");
         if (versus.RowsLeftOut > 0)

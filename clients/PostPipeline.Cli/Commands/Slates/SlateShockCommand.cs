@@ -43,7 +43,7 @@ internal static class SlateShockCommand
         SlateProblemBuilder builder = new(evaluation);
         SlateProblem problem = builder.Build();
         int now = week * 14;
-        SlateProblem shocked = Studying.Asked("--what", word, () => shock.To(problem, evaluation, place, now, factor: factor));
+        ShockedSlate shocked = Studying.Asked("--what", word, () => shock.To(problem, evaluation, place, now, factor: factor));
         PlanSettings half = SlateCommand.Settings(seconds / 2);
         PlanAnswer first = SlatePlanner.Plan(problem, half, progress: SlateCommand.Progress(session), cancellation: session.Cancellation);
         if (first.Plan is not { } before)
@@ -51,7 +51,7 @@ internal static class SlateShockCommand
             return SlateCommand.NoPlan(session, first);
         }
 
-        PlanAnswer second = RunningSlate.Replan(shocked, before, now, half, SlateCommand.Progress(session), session.Cancellation);
+        PlanAnswer second = RunningSlate.Replan(shocked.Problem, before, now, half, SlateCommand.Progress(session), session.Cancellation);
         if (second.Plan is not { } after)
         {
             return SlateCommand.NoPlan(session, second);
@@ -66,6 +66,7 @@ internal static class SlateShockCommand
                 ["planned"] = true,
                 ["known_on"] = SlateCommand.Date(time, now),
                 ["rented_more"] = after.Rented - before.Rented,
+                ["breaks"] = new JsonArray([.. shocked.Breaks.Select(b => (JsonNode)b)]),
                 ["projects"] = new JsonArray([.. after.Projects.Select(p => (JsonNode)new JsonObject
                 {
                     ["project"] = p.Project,
@@ -90,10 +91,15 @@ internal static class SlateShockCommand
                     console.WriteLine($"{p.Project}: {pipeline}; {end}{lateness}; {(moved.Count == 0 ? "nothing moves" : $"moves: {string.Join(", ", moved)}")}.");
                 }
 
+                foreach (string broken in shocked.Breaks)
+                {
+                    console.WriteLine($"No plan mends this: {broken}.");
+                }
+
                 console.WriteLine($"Known on {SlateCommand.Date(time, now)}. Rented more: {after.Rented - before.Rented} {evaluation.MoneyUnit}. {(late ? "A date gives way." : "No date gives way.")} What has started keeps its start, its nodes and its pipeline.");
                 console.WriteLine("Found in the time given, not proven. Rest and local rules on working hours prevail.");
             },
-            late ? ExitCode.No : ExitCode.Done);
+            late || shocked.Breaks.Count > 0 ? ExitCode.No : ExitCode.Done);
     });
 
     private static double? FactorOf(Session session, SlateShock shock)

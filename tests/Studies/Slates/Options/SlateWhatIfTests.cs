@@ -56,7 +56,7 @@ public sealed class SlateWhatIfTests
         Slate slate = SlateSamples.Read(SlateSamples.TwoProjects, SlateSamples.Brief + Effects);
         SlateEvaluation evaluation = Evaluate(slate);
         SlateProblem now = new SlateProblemBuilder(evaluation).Build();
-        SlateProblem grown = SlateShock.Effects.To(now, evaluation, 0, 14);
+        SlateProblem grown = SlateShock.Effects.To(now, evaluation, 0, 14).Problem;
         foreach ((SlateOption before, SlateOption after) in now.Projects[0].Options.Zip(grown.Projects[0].Options))
         {
             Assert.Equal(before.Pipeline, after.Pipeline);
@@ -70,8 +70,48 @@ public sealed class SlateWhatIfTests
         Assert.Same(now.Projects[1], grown.Projects[1]);
 
         // By 3: versions of 12 days, three of them.
-        Assert.Equal(72, Stage(SlateShock.Effects.To(now, evaluation, 0, 14, factor: 3).Projects[0].Options[0]).Duration);
+        Assert.Equal(72, Stage(SlateShock.Effects.To(now, evaluation, 0, 14, factor: 3).Problem.Projects[0].Options[0]).Duration);
         static SlateStage Stage(SlateOption option) => option.Stages.Single(s => s.Name == "effects versions");
+    }
+
+    // Twice the hours: all originals are twice as many bytes, so is what is made of all of them, and the farm's work on it; a
+    // second camera beside one is the same, since it records as much. The edit, the grade and the date stay.
+    [Fact]
+    public void Shock_MoreMaterial_ReachesEverythingThatHandlesAllOfIt()
+    {
+        SlateEvaluation evaluation = Evaluate(SlateSamples.Read(SlateSamples.TwoProjects));
+        SlateProblem now = new SlateProblemBuilder(evaluation).Build();
+        ShockedSlate shocked = SlateShock.Twice.To(now, evaluation, 0, 14);
+        Assert.Empty(shocked.Breaks);
+        SlateProblem twice = shocked.Problem;
+        Assert.Equal(now.Projects[0].Options.Select(o => o.Pipeline), twice.Projects[0].Options.Select(o => o.Pipeline));
+        foreach ((SlateOption before, SlateOption after) in now.Projects[0].Options.Zip(twice.Projects[0].Options))
+        {
+            Assert.All(before.Lives.Zip(after.Lives).Where(l => l.First.Name is "originals"), l => Assert.InRange(l.Second.Amount, (2 * l.First.Amount) - 2, (2 * l.First.Amount) + 2));
+            Assert.Equal(Duration(before, "grade"), Duration(after, "grade"));
+            Assert.True(Duration(after, "sync and logging") > Duration(before, "sync and logging"));
+            Assert.True(after.Stages.Sum(Farm) > before.Stages.Sum(Farm));
+            Assert.True(after.Money > before.Money);
+        }
+
+        Assert.Same(now.Projects[1], twice.Projects[1]);
+        Assert.Equivalent(twice.Projects[0], SlateShock.Camera.To(now, evaluation, 0, 14).Problem.Projects[0]);
+        static int Duration(SlateOption option, string stage) => option.Stages.Single(s => s.Name == stage).Duration;
+        static double Farm(SlateStage stage) => stage.Farm.Sum(f => f.NodeHalfDays);
+    }
+
+    // Three cards of four are in use on a day as planned, six with twice the material: no plan mends that, and the project goes on.
+    [Fact]
+    public void Shock_MoreMaterialThanTheCardsHold_IsSaidAndThePipelinesStay()
+    {
+        Slate slate = SlateSamples.Read(SlateSamples.TwoProjects, SlateSamples.Brief + "cards:\n  - {name: long, size: 1 TB, write: 900 MB/s, count: 4}\n");
+        SlateEvaluation evaluation = Evaluate(slate, cards: [2, 3, 6]);
+        SlateProblem now = new SlateProblemBuilder(evaluation).Build();
+        ShockedSlate shocked = SlateShock.Twice.To(now, evaluation, 0, 14);
+        Assert.Equal(now.Projects[0].Options.Select(o => o.Pipeline), shocked.Problem.Projects[0].Options.Select(o => o.Pipeline));
+        Assert.Equal(now.Projects[0].Options.Count, shocked.Breaks.Count);
+        Assert.All(shocked.Breaks, b => Assert.Contains("cards fails: the heaviest day has at most ", b, StringComparison.Ordinal));
+        Assert.Empty(SlateShock.Slip.To(now, evaluation, 0, 14).Breaks);
     }
 
     [Fact]
@@ -84,8 +124,12 @@ public sealed class SlateWhatIfTests
         Assert.Throws<ArgumentOutOfRangeException>(() => SlateShock.Effects.To(now, Evaluate(SlateSamples.Read(SlateSamples.TwoProjects, SlateSamples.Brief + Effects)), 1, 14, factor: 100));
     }
 
-    private static SlateEvaluation Evaluate(Slate slate, Dictionary<string, IReadOnlyList<Change>>? changes = null) => SlateEvaluation.Of(
-        slate, [.. slate.Projects.Select(p => new StudyModel(StudyFixtures.Prepared(SlateEvaluation.OnTheSlate(slate, p.Brief))))], 40, changes);
+    private static SlateEvaluation Evaluate(Slate slate, Dictionary<string, IReadOnlyList<Change>>? changes = null, double[]? cards = null) => SlateEvaluation.Of(
+        slate, [.. slate.Projects.Select(p => new StudyModel(WithCards(StudyFixtures.Prepared(SlateEvaluation.OnTheSlate(slate, p.Brief)), cards)))], 40, changes);
+
+    // Cards in use at half, once and twice the material.
+    private static PreparedStudy WithCards(PreparedStudy study, double[]? cards) =>
+        cards is null ? study : study with { Offload = study.Offload with { CardsByLevel = [.. study.Brief.Shoot.Cameras.Select(_ => cards)] } };
 
     private static void AssertSame(EvaluatedProject left, EvaluatedProject right) =>
         Assert.All(left.Options.Zip(right.Options), o => Assert.All(o.First.Stages.Zip(o.Second.Stages), s =>

@@ -89,11 +89,13 @@ public class SlateQuestionsTests
         Assert.Equal(plan.Projects.SelectMany(p => p.Stages), same.Plan.Projects.SelectMany(p => p.Stages));
 
         // b's work doubles at half-day 2: a has started and stays; b takes 4 to 12, c 12 to 16 and is 4 late, moved by 4.
-        SlateProblem grown = SlateShocks.Grow(slate, "b", 2);
+        SlateOption b = slate.Projects[1].Options[0];
+        SlateProblem grown = SlateShocks.Replace(slate, "b", [b with { Stages = [.. b.Stages.Select(Twice)] }]);
         SlatePlan again = RunningSlate.Replan(grown, plan, 2, Quick).Plan!;
         Assert.Empty(PlanChecker.Faults(RunningSlate.At(grown, plan, 2), again));
         Assert.Equal(plan.Of("a").Stages, again.Of("a").Stages);
         Assert.Equal(8, again.Value(PlanLevel.Lateness));
+        static SlateStage Twice(SlateStage stage) => stage with { Farm = [.. stage.Farm.Select(f => f with { NodeHalfDays = f.NodeHalfDays * 2 })] };
     }
 
     // Three proxies of 3 half-days that share nothing and could all start at 0; the running plan has them at 5, 2 and 9.
