@@ -45,7 +45,7 @@ internal static class SlateKeys
         Of(ValueKind.Rate, "rate", "what can be planned on", "900 MB/s"),
     ];
 
-    public static readonly KeySpec[] Closure = [Text("what", "farm, suites or the name of a link", "required", 40) with { Required = true }, .. Range];
+    public static readonly KeySpec[] Closure = [Text("what", "farm, a class of its nodes, suites or the name of a link", "required", 40) with { Required = true }, .. Range];
 
     public static readonly KeySpec[] Extra =
     [

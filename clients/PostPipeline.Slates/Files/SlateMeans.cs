@@ -48,10 +48,10 @@ internal sealed class SlateMeans(LocalDate starts, LocalDate ends)
         return links;
     }
 
-    public static IReadOnlyList<Closure> Closures(Section top, IReadOnlyList<SharedLink> links, int suites)
+    public static IReadOnlyList<Closure> Closures(Section top, FarmPlan farm, IReadOnlyList<SharedLink> links, int suites)
     {
         List<Closure> closures = [];
-        string[] known = ["farm", .. suites > 0 ? ["suites"] : Array.Empty<string>(), .. links.Select(l => l.Name)];
+        string[] known = ["farm", .. farm.Nodes.Select(n => n.Name), .. suites > 0 ? ["suites"] : Array.Empty<string>(), .. links.Select(l => l.Name)];
         foreach (Section s in Bounded(top, "maintenance"))
         {
             string what = s.Text("what", "farm");

@@ -62,7 +62,7 @@ public static class SlateReader
             suites,
             people,
             links,
-            SlateMeans.Closures(top, links, suites),
+            SlateMeans.Closures(top, plan, links, suites),
             SlateMeans.Extras(top, plan, suites));
         IReadOnlyList<BriefProblem> problems = [.. context.Problems.Distinct().OrderBy(p => p.Line).ThenBy(p => p.Column), .. projects.Problems];
         return problems.Count == 0 ? slate : throw new BriefException(problems);

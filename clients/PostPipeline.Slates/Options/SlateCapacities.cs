@@ -77,7 +77,14 @@ public sealed class SlateCapacities
         calendars.Add(new("farm", slots));
         foreach (Studies.Briefs.NodeClass node in slate.Farm.Nodes.Where(n => n.Count > 0))
         {
-            resources.Add(new(node.Name, SlateResourceKind.FarmClass, node.Count) { Calendar = "farm", Rental = Rental(node.Name), Unit = "nodes" });
+            string calendar = "farm";
+            if (slate.Closures.Any(c => c.What == node.Name))
+            {
+                calendar = $"farm, {node.Name}";
+                calendars.Add(new(calendar, [.. slots.Select((isOpen, slot) => isOpen && !Closed(node.Name, clock.DateOf(slot)))]));
+            }
+
+            resources.Add(new(node.Name, SlateResourceKind.FarmClass, node.Count) { Calendar = calendar, Rental = Rental(node.Name), Unit = "nodes" });
         }
 
         if (slate.Farm.Licences > 0)

@@ -84,6 +84,20 @@ public sealed class SlateVerbTests : IClassFixture<SlateVerbTests.Place>
         Assert.Contains(says, flat, StringComparison.Ordinal);
     }
 
+    // Five days of one camera at 2 h fit a hundred terabytes and not one; a break is a no.
+    [Theory]
+    [InlineData("100 TB", ExitCode.Done)]
+    [InlineData("1 TB", ExitCode.No)]
+    public async Task Check_OnlineStorage_FitsOrIsNamedAsWhatBreaks(string capacity, int code)
+    {
+        string path = place.Slate("sized.yaml", ReplaceFirst(SlateSamples.TwoProjects, "100 TB", capacity));
+        (int exitCode, string output, _) = await Run(["slate", "check", path, "--draws", "30", "--json"]);
+        using JsonDocument document = JsonDocument.Parse(output);
+        JsonElement[] breaks = [.. document.RootElement.GetProperty("result").GetProperty("breaks").EnumerateArray()];
+        Assert.Equal(code, exitCode);
+        Assert.Equal(code == ExitCode.No, breaks.Any(b => b.GetProperty("resource").GetString() == "online" && b.GetProperty("projects").GetArrayLength() > 0));
+    }
+
     // The brief of one project has the factor at one weight, the brief of the other at another.
     [Fact]
     public async Task Check_FactorWithTwoWeights_IsRefusedAtItsPlace()
