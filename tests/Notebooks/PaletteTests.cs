@@ -35,6 +35,16 @@ public sealed class PaletteTests
         }
     }
 
+    // WCAG 2.2, success criterion 1.4.3: 4.5:1. The page's ink and paper, as they are and as it swaps them in the dark.
+    [Theory]
+    [MemberData(nameof(Series))]
+    public void Text_OnAWashedHue_IsLegibleInLightAndDark(int series)
+    {
+        string wash = Palette.Wash(series, Palette.UnderText);
+        Assert.InRange(Luminance.Contrast(Palette.Ink, Luminance.Over(wash, Palette.Paper)), 4.5, 21);
+        Assert.InRange(Luminance.Contrast("#ececec", Luminance.Over(wash, "#15171a")), 4.5, 21);
+    }
+
     // Published values: black on white is 21:1; #767676 on white is the lightest grey that reaches 4.5:1 (WCAG 2.2, technique G18, rounded).
     [Theory]
     [InlineData("#000000", "#ffffff", 21, 1e-9)]

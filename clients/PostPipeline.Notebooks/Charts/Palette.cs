@@ -22,6 +22,9 @@ public static class Palette
     /// <summary>Vermillion, kept for limits that are passed and for what fails.</summary>
     public const string Alarm = "#D55E00";
 
+    /// <summary>How much of a hue an area may have on which text of <see cref="Ink"/> lies, in light and in dark.</summary>
+    public const double UnderText = 0.4;
+
     private static readonly string[] Hues = ["#0072B2", "#E69F00", "#009E73", "#CC79A7", "#56B4E9", "#F0E442", "#D55E00"];
     private static readonly string[] Dashes = ["solid", "dash", "dot", "dashdot", "longdash", "longdashdot", "12px,3px,2px,3px,2px,3px"];
     private static readonly string[] Markers = ["circle", "square", "diamond", "triangle-up", "cross", "x", "star"];
