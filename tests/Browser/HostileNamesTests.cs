@@ -14,6 +14,51 @@ public sealed class HostileNamesTests(BrowserFixture browsers)
          {"cell_type":"code","id":"b","metadata":{},"execution_count":null,"outputs":[],"source":"var bad = \"<img src=x onerror=document.title='done'>\";\nShow(Chart.TimecodeStrip(bad, [new(bad, bad, 0, 240, bad, bad)]));\nShow(Chart.Lanes(bad, \"h\", [new(bad, bad, 0, 1)], bad));\nnew NumberTable(bad, [\"Clip\", \"Size (GB)\"], [[\"=1+1\", 2.0], [bad, 3.0]])"}]}
         """;
 
+    private const string Moving = """
+        {"nbformat":4,"nbformat_minor":5,"metadata":{},"cells":[
+         {"cell_type":"markdown","id":"a","metadata":{},"source":"# What is a clip called?"},
+         {"cell_type":"code","id":"p","metadata":{"tags":["parameters"]},"execution_count":null,"outputs":[],"source":"var n = Parameter.Number(\"n\", 1, min: 1, max: 3, step: 1, unit: \"<img src=x onerror=document.title='done'>\", label: \"<img src=x onerror=document.title='done'>\");"},
+         {"cell_type":"code","id":"b","metadata":{},"execution_count":null,"outputs":[],"source":"var bad = $\"<img src=x onerror=document.title='done'>{n}\";\nShow(Chart.TimecodeStrip(bad, [new(bad, bad, 0, 240, bad, bad)]));\nShow(bad);\nnew NumberTable(bad, [\"Clip\"], [[\"=1+1\"], [bad]])"}]}
+        """;
+
+    // What a cell makes after a move reaches the page as markup over the socket; a handout carries it for every state.
+    [SkippableFact]
+    public async Task LivePageAndHandout_WithHostileNames_DoNothing()
+    {
+        Outside.Need(BrowserFixture.Executable is not null, "no Chromium is installed");
+        string folder = Directory.CreateTempSubdirectory("postpipeline-hostile-").FullName;
+        try
+        {
+            string notebook = Path.Combine(folder, "moving.ipynb");
+            await File.WriteAllTextAsync(notebook, Moving);
+            await using (ServedPage served = ServedPage.Start(notebook))
+            {
+                await IsHarmlessAsync(await served.OpenAsync(browsers, "n=2"), "2");
+            }
+
+            await Command.RunAsync("handout", notebook, "--vary", "n", "--steps", "3", "--seed", "7", "--out", folder, "--data", Path.Combine(folder, "data"));
+            await using Watched handout = await browsers.OpenFileAsync(Path.Combine(folder, "handout.html"));
+            await handout.Page.WaitForSelectorAsync("html[data-settled='1']");
+            await handout.Page.Locator("#in-n").FocusAsync();
+            await handout.Page.Keyboard.PressAsync("End");
+            await IsHarmlessAsync(handout, "3");
+        }
+        finally
+        {
+            Directory.Delete(folder, recursive: true);
+        }
+    }
+
+    private static async Task IsHarmlessAsync(Watched watched, string state)
+    {
+        await watched.Page.WaitForFunctionAsync("state => [...document.querySelectorAll('#main td')].some(cell => cell.textContent.endsWith('>' + state))", state);
+        await watched.EveryChartIsDrawnAsync(1);
+        await watched.Page.Locator(".pp-plot").First.HoverAsync();
+        Assert.StartsWith("What is a clip called?", await watched.Page.TitleAsync(), StringComparison.Ordinal);
+        Assert.Equal(0, await watched.Page.Locator("img").CountAsync());
+        watched.IsQuiet();
+    }
+
     [SkippableFact]
     public async Task Report_WithHostileNames_DoesNothingAndSavesThemAsText()
     {
