@@ -9,7 +9,7 @@ public sealed class CompareLivePageTests(BrowserFixture browsers, LivePages live
 {
     private const string Settled = "() => document.documentElement.dataset.settled === '1'";
 
-    // A narrow screen leaves the chart at least half of its width, and no axis label is cut at the edge.
+    // A narrow screen leaves the chart at least half of its width, no axis label is cut at the edge, and no name of a row runs into the next.
     [SkippableFact]
     public async Task Charts_OnANarrowScreen_KeepRoomForWhatTheyShow()
     {
@@ -23,6 +23,11 @@ public sealed class CompareLivePageTests(BrowserFixture browsers, LivePages live
               return [...p.querySelectorAll('.ytick text, .xtick text')].filter(t => { const r = t.getBoundingClientRect(); return r.width > 0 && (r.left < box.left - 1 || r.right > box.right + 1); }).map(t => t.textContent); })
             """);
         Assert.True(cut.Length == 0, "cut at the edge: " + string.Join(" | ", cut));
+        string[] close = await watched.Page.EvaluateAsync<string[]>("""
+            () => [...document.querySelectorAll('.pp-plot')].flatMap(p => { const rows = [...p.querySelectorAll('.ytick text')].map(t => [t.getBoundingClientRect(), t.textContent]).sort((a, b) => a[0].top - b[0].top);
+              return rows.slice(1).filter((r, i) => r[0].top < rows[i][0].bottom - 2).map((r, i) => r[1]); })
+            """);
+        Assert.True(close.Length == 0, "runs into the row above: " + string.Join(" | ", close));
         Assert.Empty(watched.Errors);
     }
 

@@ -22,6 +22,7 @@ public sealed class LivePages : IAsyncLifetime
     {
         if (pages.TryRemove(notebook, out ServedPage? page))
         {
+            await page.CloseTabAsync();
             await page.DisposeAsync();
         }
     }
@@ -30,7 +31,7 @@ public sealed class LivePages : IAsyncLifetime
 
     public async Task DisposeAsync()
     {
-        await Task.WhenAll(pages.Keys.Select(EndAsync));
+        await Task.WhenAll(pages.Values.Select(page => page.DisposeAsync().AsTask()));
         Directory.Delete(folder, recursive: true);
     }
 

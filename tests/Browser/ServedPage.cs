@@ -100,13 +100,11 @@ public sealed class ServedPage : IAsyncDisposable
         return tab;
     }
 
+    /// <summary>Closes the tab, while the browser is there; the browser closes those that are left.</summary>
+    public Task CloseTabAsync() => tab?.Page.Context.CloseAsync() ?? Task.CompletedTask;
+
     public async ValueTask DisposeAsync()
     {
-        if (tab is not null && tab.Page.Context.Browser is { IsConnected: true })
-        {
-            await tab.Page.Context.CloseAsync();
-        }
-
         if (process is not null)
         {
             process.Kill(entireProcessTree: true);

@@ -186,7 +186,7 @@
   // chart. Long names of rows stand in two lines and are cut, whole in the table below.
   function fitNarrow(layout, data, width, height) {
     if (layout.yaxis && layout.yaxis.type === "multicategory") { flatten(layout.yaxis, data); }
-    var size = layout.font.size, room = Math.max(8, Math.floor(0.34 * width / (0.58 * size))), longest = 0, titles = 0, upright = 0, aside = {};
+    var size = layout.font.size, room = Math.max(8, Math.floor(0.34 * width / (0.58 * size))), longest = 0, titles = 0, upright = 0, tall = 0, aside = {};
     // What stands at the right edge beside a row would lie on the row's marks: it goes below the row's name.
     layout.annotations = (layout.annotations || []).filter(function (note) {
       var row = note.xref === "paper" && note.x === 1 && typeof note.y === "string";
@@ -213,7 +213,10 @@
       if (names.length === 0) { longest = Math.max(longest, 5); return; }
       if (!axis.ticktext) { axis.tickmode = "array"; axis.tickvals = names; }
       axis.ticktext = names.map(function (text) { return inLines(text, room) + (aside[text] ? "<br>" + aside[text] : ""); });
-      axis.ticktext.forEach(function (text) { text.split("<br>").forEach(function (line) { longest = Math.max(longest, line.length); }); });
+      var high = 1;
+      axis.ticktext.forEach(function (text) { var parts = text.split("<br>"); high = Math.max(high, parts.length); parts.forEach(function (line) { longest = Math.max(longest, line.length); }); });
+      // Names in two lines would run into each other where rows are close.
+      tall = Math.max(tall, names.length * (0.2 + 1.35 * high) * size / share);
       if (axis.title) { axis.title = { text: "" }; }
     });
     var left = Math.min(0.42 * width, 12 + 1.4 * size * titles + 0.58 * size * longest), lines = 1;
@@ -226,7 +229,7 @@
     layout.margin = { l: left, r: 14, t: 40 + 1.6 * size * rows, b: 38 + upright + 1.4 * size * lines };
     (layout.annotations || []).forEach(function (note) { if (note.yref === "paper" && note.xref === "x" && note.xanchor === "auto") { note.xanchor = place(note.x, data) > 0.5 ? "right" : "left"; } });
     // The library scrolls a legend that is taller than what lies between the margins.
-    return Math.max(0, layout.margin.t + layout.margin.b - 140, layout.margin.t + layout.margin.b + 1.65 * size * rows + 12 - height);
+    return Math.max(0, layout.margin.t + layout.margin.b - 140, layout.margin.t + layout.margin.b + 1.65 * size * rows + 12 - height, layout.margin.t + layout.margin.b + tall - height);
   }
   // A legend in a row stands in columns as wide as its widest name.
   function legendRows(layout, data, width, size) {
