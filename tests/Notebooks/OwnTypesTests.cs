@@ -10,19 +10,19 @@ using Tree = PostPipeline.Studies.Derivations.Derivation;
 
 namespace PostPipeline.Notebooks.Tests;
 
-/// <summary>What a cell shows that ends in a type of the suite. Decimal units (IEC 80000-13), thin spaces between groups of three.</summary>
+/// <summary>What a cell shows that ends in a type of the suite. Decimal units (IEC 80000-13), commas between groups of three.</summary>
 public sealed class OwnTypesTests
 {
     public static TheoryData<object, string> Texts => new()
     {
-        { DataSize.FromBytes(4_423_680), "4.42 MB (4\u202f423\u202f680 B)" },
+        { DataSize.FromBytes(4_423_680), "4.42 MB (4,423,680 B)" },
         { DataSize.FromBytes(512), "512 B" },
         { DataRate.FromFrames(4_423_680, FrameRate.Fps24), "106 MB/s (849 Mb/s)" },
         { FrameRate.Fps24000Over1001, "24000/1001 frames/s" },
-        { new Range(1.5, 2.25, 1_000), "2.25 (P10 1.5, P90 1\u202f000)" },
+        { new Range(1.5, 2.25, 1_000), "2.25 (P10 1.5, P90 1,000)" },
         { new Probability(0.871, 0.012), "87 % ± 2" },
-        { new LabelSpan { StartLabel = "01:00:00:00", FrameCount = 3_600, EndLabel = "01:02:30:00" }, "01:00:00:00, 3\u202f600 frames, to before 01:02:30:00" },
-        { new LabelSpan { StartLabel = "23:58:30:00", FrameCount = 3_600, EndLabel = "00:01:00:00", CrossesMidnight = true }, "23:58:30:00, 3\u202f600 frames, to before 00:01:00:00, across midnight" },
+        { new LabelSpan { StartLabel = "01:00:00:00", FrameCount = 3_600, EndLabel = "01:02:30:00" }, "01:00:00:00, 3,600 frames, to before 01:02:30:00" },
+        { new LabelSpan { StartLabel = "23:58:30:00", FrameCount = 3_600, EndLabel = "00:01:00:00", CrossesMidnight = true }, "23:58:30:00, 3,600 frames, to before 00:01:00:00, across midnight" },
     };
 
     [Theory]
@@ -54,10 +54,10 @@ public sealed class OwnTypesTests
         Assert.StartsWith("proxy\n", one, StringComparison.Ordinal);
         Assert.Contains("Online peak,1 TB,2 TB,3 TB", one, StringComparison.Ordinal);
         Assert.Contains("On time if the lock holds,,>99 % ± 1,", one, StringComparison.Ordinal);
-        Assert.Contains("Money (invented prices),9\u202f000,10\u202f000,12\u202f000", one, StringComparison.Ordinal);
+        Assert.Contains("Money (invented prices),\"9,000\",\"10,000\",\"12,000\"", one, StringComparison.Ordinal);
 
         string many = Renderer.ToBundle(new[] { outcome, Outcome("native") })[MimeBundle.PlainText]!;
-        Assert.Contains("proxy,yes,87 % ± 2,2 TB,0 B,40,12,10\u202f000 (invented prices)", many, StringComparison.Ordinal);
+        Assert.Contains("proxy,yes,87 % ± 2,2 TB,0 B,40,12,\"10,000 (invented prices)\"", many, StringComparison.Ordinal);
         Assert.Contains("\nnative,yes,", many, StringComparison.Ordinal);
     }
 

@@ -3,7 +3,7 @@ using Xunit;
 
 namespace PostPipeline.Notebooks.Tests;
 
-/// <summary>How estimates are printed: three significant digits at most, no certain probability (our own rule).</summary>
+/// <summary>How a notebook prints estimates: as the command line and the printed pages do, from one place.</summary>
 public sealed class SayTests
 {
     [Theory]
@@ -19,7 +19,7 @@ public sealed class SayTests
     [InlineData(0.0001234, "1.23e−4")]
     [InlineData(double.NaN, "unknown")]
     [InlineData(double.PositiveInfinity, "without limit")]
-    public void Number_HasAtMostThreeSignificantDigits(double value, string expected) => Assert.Equal(expected, Say.Number(value));
+    public void Number_IsPrintedAsEverywhere(double value, string expected) => Assert.Equal((expected, expected), (Say.Number(value), PostPipeline.Studies.Printing.Numbers.Three(value)));
 
     [Theory]
     [InlineData(0, "<1 %")]
@@ -27,5 +27,5 @@ public sealed class SayTests
     [InlineData(0.5, "50 %")]
     [InlineData(0.99, "99 %")]
     [InlineData(1, ">99 %")]
-    public void Probability_IsNeverCertain(double value, string expected) => Assert.Equal(expected, Say.Probability(value));
+    public void Probability_IsNeverCertainAnywhere(double value, string expected) => Assert.Equal((expected, expected), (Say.Probability(value), PostPipeline.Studies.Printing.Numbers.Percent(value)));
 }

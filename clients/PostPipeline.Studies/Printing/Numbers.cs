@@ -8,13 +8,13 @@ namespace PostPipeline.Studies.Printing;
 /// </summary>
 public static class Numbers
 {
-    /// <summary>At most three significant digits, thousands separated by a thin space.</summary>
+    /// <summary>At most three significant digits, thousands separated by a comma, no exponent between a thousandth and a million millions.</summary>
     /// <param name="value">Any number.</param>
     public static string Three(double value)
     {
         if (!double.IsFinite(value))
         {
-            return double.IsPositiveInfinity(value) ? "not bounded" : "–";
+            return double.IsNaN(value) ? "unknown" : value > 0 ? "without limit" : "−without limit";
         }
 
         double size = Math.Abs(value);
@@ -24,12 +24,13 @@ public static class Numbers
         }
 
         int digits = 2 - (int)Math.Floor(Math.Log10(size));
-        double scale = Math.Pow(10, Math.Clamp(digits, -300, 300));
-        double rounded = Math.Round(value * scale, MidpointRounding.AwayFromZero) / scale;
-
-        // Rounding may reach the next power of ten: 999.6 has one digit less after the point than 99.96.
-        digits = rounded == 0 ? digits : 2 - (int)Math.Floor(Math.Log10(Math.Abs(rounded)) + 1e-12);
-        return rounded.ToString(digits > 0 ? $"0.{new string('#', Math.Min(digits, 12))}" : "#,0", CultureInfo.InvariantCulture).Replace(",", "\u202f", StringComparison.Ordinal);
+        double rounded = digits >= 0 && digits <= 15
+            ? Math.Round(value, digits, MidpointRounding.AwayFromZero)
+            : digits < 0 ? Math.Round(value / Math.Pow(10, -digits), MidpointRounding.AwayFromZero) * Math.Pow(10, -digits) : value;
+        string text = size is < 0.001 or >= 1e12
+            ? rounded.ToString("0.##e+0", CultureInfo.InvariantCulture)
+            : rounded.ToString(digits > 0 ? "#,0." + new string('#', Math.Min(digits, 9)) : "#,0", CultureInfo.InvariantCulture);
+        return text.Replace('-', '−');
     }
 
     /// <summary>A size in decimal units, three digits.</summary>
@@ -49,15 +50,15 @@ public static class Numbers
 
     /// <summary>An exact count with all its digits.</summary>
     /// <param name="count">Bytes, frames, files.</param>
-    public static string Exact(long count) => count.ToString("#,0", CultureInfo.InvariantCulture).Replace(",", "\u202f", StringComparison.Ordinal);
+    public static string Exact(long count) => count.ToString("#,0", CultureInfo.InvariantCulture).Replace('-', '−');
 
     /// <summary>A probability in whole per cent; never 0 % or 100 %.</summary>
     /// <param name="share">0 to 1.</param>
-    public static string Percent(double share) => Math.Round(share * 100, MidpointRounding.AwayFromZero) switch
+    public static string Percent(double share) => share switch
     {
-        < 1 => "<1 %",
-        > 99 => ">99 %",
-        double whole => whole.ToString("0", CultureInfo.InvariantCulture) + " %",
+        < 0.01 => "<1 %",
+        > 0.99 => ">99 %",
+        _ => string.Create(CultureInfo.InvariantCulture, $"{Math.Round(share * 100, MidpointRounding.AwayFromZero):0} %"),
     };
 
     /// <summary>A probability with its sampling error: the digit that the draws cannot tell is not shown.</summary>

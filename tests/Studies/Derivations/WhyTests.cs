@@ -43,7 +43,7 @@ public sealed class WhyTests
         Assert.Equal(("2.87 TB", "71.7 TB ÷ 25 days"), (tree.Value, tree.Substituted));
         Assert.Equal(3, tree.Inputs.Count);
         Derivation camera = tree.Inputs[0];
-        Assert.Equal("5\u202f400\u202f000 × 4\u202f423\u202f680 B", camera.Substituted);
+        Assert.Equal("5,400,000 × 4,423,680 B", camera.Substituted);
         Assert.Contains(camera.Inputs, i => i.Name == "shoot.hours_per_day" && i.Value == "2.5 h" && i.Source == "the brief, line 8");
     }
 

@@ -3,6 +3,7 @@ using System.Globalization;
 using PostPipeline.Cli.Frame;
 using PostPipeline.Contracts.Rendering.V1;
 using PostPipeline.Studies.Farms;
+using PostPipeline.Studies.Printing;
 using Spectre.Console;
 
 namespace PostPipeline.Cli.Commands.Farms;
@@ -89,9 +90,9 @@ internal static class FarmCommand
             facts.AddRow("no earlier than: storage", FarmOptions.Hours(a.StorageBoundSeconds));
         }
 
-        facts.AddRow("node-hours, mean", $"{FarmOptions.Three(a.NodeHours)}, of which {FarmOptions.Three(a.WastedNodeHours)} came to nothing")
-            .AddRow("failed attempts, mean", FarmOptions.Three(a.Failures))
-            .AddRow("tasks", string.Create(CultureInfo.InvariantCulture, $"{a.Tasks:N0}, {FarmOptions.Three(a.TasksSetAside)} set aside until someone looks"))
+        facts.AddRow("node-hours, mean", $"{Numbers.Three(a.NodeHours)}, of which {Numbers.Three(a.WastedNodeHours)} came to nothing")
+            .AddRow("failed attempts, mean", Numbers.Three(a.Failures))
+            .AddRow("tasks", string.Create(CultureInfo.InvariantCulture, $"{a.Tasks:N0}, {Numbers.Three(a.TasksSetAside)} set aside until someone looks"))
             .AddRow("replications, seed", string.Create(CultureInfo.InvariantCulture, $"{a.Replications:N0}, {a.Seed}"));
         console.Write(facts);
     }
@@ -110,7 +111,7 @@ internal static class FarmCommand
             foreach (LengthRow l in advice.Lengths)
             {
                 table.AddRow(
-                    l.SegmentFrames.ToString("N0", CultureInfo.InvariantCulture), string.Create(CultureInfo.InvariantCulture, $"{100 * l.OverheadShare:0.0} %"), FarmOptions.Three(l.TasksPerNode),
+                    l.SegmentFrames.ToString("N0", CultureInfo.InvariantCulture), string.Create(CultureInfo.InvariantCulture, $"{100 * l.OverheadShare:0.0} %"), Numbers.Three(l.TasksPerNode),
                     FarmOptions.Hours(l.FinishP50Seconds), FarmOptions.Hours(l.FinishP90Seconds), FarmOptions.Hours(l.BoundSeconds), l.SegmentFrames == advice.BestSegmentFrames ? "best" : string.Empty);
             }
 

@@ -4,6 +4,7 @@ using Grpc.Core;
 using PostPipeline.Cli.Frame;
 using PostPipeline.Contracts.Rendering.V1;
 using PostPipeline.Quantities;
+using PostPipeline.Studies.Printing;
 
 namespace PostPipeline.Cli.Commands.Farms;
 
@@ -38,24 +39,12 @@ internal static class FarmOptions
 
     /// <summary>Hours to three digits; "never" where it was not reached.</summary>
     public static string Hours(double seconds) =>
-        double.IsPositiveInfinity(seconds) ? "never" : string.Create(CultureInfo.InvariantCulture, $"{Three(seconds / 3600)} h");
+        double.IsPositiveInfinity(seconds) ? "never" : string.Create(CultureInfo.InvariantCulture, $"{Numbers.Three(seconds / 3600)} h");
 
     /// <summary>A probability that never says 0 or 100 %.</summary>
     public static string Percent(Likelihood? likelihood) =>
         likelihood is null ? string.Empty
-        : string.Create(CultureInfo.InvariantCulture, $"{Bounded(likelihood.Value)} ({100 * likelihood.Low:0} to {100 * likelihood.High:0} %)");
-
-    /// <summary>Three significant digits.</summary>
-    public static string Three(double value)
-    {
-        if (value == 0 || !double.IsFinite(value))
-        {
-            return double.IsPositiveInfinity(value) ? "no limit" : value.ToString(CultureInfo.InvariantCulture);
-        }
-
-        int decimals = Math.Clamp(2 - (int)Math.Floor(Math.Log10(Math.Abs(value))), 0, 9);
-        return value.ToString("F" + decimals.ToString(CultureInfo.InvariantCulture), CultureInfo.InvariantCulture);
-    }
+        : $"{Numbers.Percent(likelihood.Value)} ({Numbers.Percent(likelihood.Low)} to {Numbers.Percent(likelihood.High)})";
 
     /// <summary>Reads a stream of progress and one result.</summary>
     public static async Task<TResult> LastAsync<TResponse, TResult>(
@@ -77,7 +66,4 @@ internal static class FarmOptions
 
         return result ?? throw new InvalidOperationException("The farm service ended its stream without a result.");
     }
-
-    private static string Bounded(double value) =>
-        value < 0.01 ? "<1 %" : value > 0.99 ? ">99 %" : string.Create(CultureInfo.InvariantCulture, $"{100 * value:0} %");
 }

@@ -3,6 +3,7 @@ using System.Globalization;
 using PostPipeline.Cli.Frame;
 using PostPipeline.Contracts.Rendering.V1;
 using PostPipeline.Studies.Farms;
+using PostPipeline.Studies.Printing;
 using Spectre.Console;
 
 namespace PostPipeline.Cli.Commands.Farms;
@@ -65,10 +66,10 @@ internal static class SizeCommand
         console.WriteLine(a.Nodes is int nodes
             ? string.Create(CultureInfo.InvariantCulture, $"{nodes:N0} nodes are done in time with {asked}{(a.Decided ? string.Empty : "; the replications leave a neighbouring count possible, so run more to be sure")}.")
             : $"No count of nodes that was tried reaches {asked}.");
-        console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"By plain division {FarmOptions.Three(a.NodesByDivision)} nodes. No safety factor is on top: spread, failures and slow nodes are in the simulation."));
+        console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"By plain division {Numbers.Three(a.NodesByDivision)} nodes. No safety factor is on top: spread, failures and slow nodes are in the simulation."));
         if (a.UsefulNodes is double useful)
         {
-            console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"The limit of {a.Limit} is reached by {FarmOptions.Three(useful)} nodes: beyond {Math.Floor(useful):N0} whole nodes, one more adds {FarmOptions.Three(useful - Math.Floor(useful))} of a node, and the next nothing."));
+            console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"The limit of {a.Limit} is reached by {Numbers.Three(useful)} nodes: beyond {Math.Floor(useful):N0} whole nodes, one more adds {Numbers.Three(useful - Math.Floor(useful))} of a node, and the next nothing."));
         }
 
         if (a.Anomaly)

@@ -2,6 +2,7 @@ using System.CommandLine;
 using PostPipeline.Cli.Frame;
 using PostPipeline.Contracts.Footage.V1;
 using PostPipeline.Contracts.Types.V1;
+using PostPipeline.Studies.Printing;
 using Spectre.Console;
 
 namespace PostPipeline.Cli.Commands.Footage;
@@ -123,9 +124,9 @@ internal static class BurstCommand
             Table table = new Table().Border(TableBorder.Simple).AddColumns("what", Markup.Escape(row.Coding));
             table.AddRow("how it records", row.Class);
             table.AddRow("sustained", row.Sustained == "unknown" ? "unknown: within the ceiling, and not shown by a mode table or a test with a full card" : row.Sustained);
-            table.AddRow("needs, write", Printed.Megabytes(row.NeededBytesPerSecond));
-            table.AddRow("write ceiling", Printed.Megabytes(row.CeilingBytesPerSecond));
-            table.AddRow("card lasts", $"{Printed.Span(row.RecordSeconds)} recorded, {Printed.Span(row.ScreenSeconds)} on screen");
+            table.AddRow("needs, write", Numbers.Rate(row.NeededBytesPerSecond));
+            table.AddRow("write ceiling", Numbers.Rate(row.CeilingBytesPerSecond));
+            table.AddRow("card lasts", $"{Numbers.Duration(row.RecordSeconds)} recorded, {Numbers.Duration(row.ScreenSeconds)} on screen");
             table.AddRow("highest whole sensor rate sustained", $"{row.SustainableFramesPerSecond}");
             if (row.NeededRatio > 0)
             {
@@ -139,9 +140,9 @@ internal static class BurstCommand
 
             if (row.Burst is { } burst)
             {
-                table.AddRow("window", $"{burst.Seconds:0.00} s, {burst.Frames} frames, {Printed.Span(burst.ScreenSeconds)} on screen, {burst.SecondsBeforePress:0.00} s of it before the press");
-                table.AddRow("ready again", $"{Printed.Span(burst.ReadyAgainSeconds)} ({Printed.Span(burst.DrainSeconds)} to drain); {Printed.Three(burst.TakesPerHour)} windows an hour");
-                table.AddRow("lost where power fails", $"{Printed.Amount(burst.BytesAtRisk)}, {burst.FramesAtRisk} frames");
+                table.AddRow("window", $"{burst.Seconds:0.00} s, {burst.Frames} frames, {Numbers.Duration(burst.ScreenSeconds)} on screen, {burst.SecondsBeforePress:0.00} s of it before the press");
+                table.AddRow("ready again", $"{Numbers.Duration(burst.ReadyAgainSeconds)} ({Numbers.Duration(burst.DrainSeconds)} to drain); {Numbers.Three(burst.TakesPerHour)} windows an hour");
+                table.AddRow("lost where power fails", $"{Numbers.Size(burst.BytesAtRisk)}, {burst.FramesAtRisk} frames");
             }
 
             table.AddRow("limit now, and next", $"{row.BindingLimit}; {row.NextLimit}");

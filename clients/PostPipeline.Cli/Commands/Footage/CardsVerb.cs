@@ -1,6 +1,7 @@
 using System.CommandLine;
 using PostPipeline.Cli.Frame;
 using PostPipeline.Contracts.Footage.V1;
+using PostPipeline.Studies.Printing;
 using Spectre.Console;
 
 namespace PostPipeline.Cli.Commands.Footage;
@@ -43,8 +44,8 @@ internal static class CardsVerb
             console =>
             {
                 console.WriteLine(count.NeverCatchesUp
-                ? $"Station load {Printed.Three(count.StationLoad * 100)} %: never catches up, and no number of cards helps. Fewer cameras, faster links or another station do."
-                : $"{count.CardsPerCamera} cards a camera, spares included; station load {Printed.Three(count.StationLoad * 100)} %.");
+                ? $"Station load {Numbers.Three(count.StationLoad * 100)} %: never catches up, and no number of cards helps. Fewer cameras, faster links or another station do."
+                : $"{count.CardsPerCamera} cards a camera, spares included; station load {Numbers.Three(count.StationLoad * 100)} %.");
                 count.Derivation?.Print(console);
             },
             count.NeverCatchesUp ? ExitCode.No : ExitCode.Done);

@@ -1,6 +1,7 @@
 using System.CommandLine;
 using PostPipeline.Cli.Frame;
 using PostPipeline.Contracts.Footage.V1;
+using PostPipeline.Studies.Printing;
 using Spectre.Console;
 
 namespace PostPipeline.Cli.Commands.Footage;
@@ -114,22 +115,22 @@ internal static class DayVerb
 
     private static void Print(IAnsiConsole console, Day day)
     {
-        console.WriteLine($"Day {day.Number}: {Printed.Amount(day.Bytes)} on {day.Cards} cards; done at {Printed.TimeOfDay(day.EndSeconds)}, {Printed.Span(day.AfterWrapSeconds)} after wrap.");
-        console.WriteLine($"Station load {Printed.Three(day.StationLoad * 100)} %{(day.NeverCatchesUp ? ": never catches up at this rate" : day.StationLoad > 0.7 ? ": queues late" : string.Empty)}; longest wait {Printed.Span(day.LongestWaitSeconds)}; slowest link {day.BindingLink}, then {day.NextLink}.");
+        console.WriteLine($"Day {day.Number}: {Numbers.Size(day.Bytes)} on {day.Cards} cards; done at {Numbers.Clock(day.EndSeconds)}, {Numbers.Duration(day.AfterWrapSeconds)} after wrap.");
+        console.WriteLine($"Station load {Numbers.Three(day.StationLoad * 100)} %{(day.NeverCatchesUp ? ": never catches up at this rate" : day.StationLoad > 0.7 ? ": queues late" : string.Empty)}; longest wait {Numbers.Duration(day.LongestWaitSeconds)}; slowest link {day.BindingLink}, then {day.NextLink}.");
         if (day.BeforeCourierSeconds is { } courier)
         {
-            console.WriteLine(courier < 0 ? $"The courier is missed by {Printed.Span(-courier)}." : $"{Printed.Span(courier)} before the courier.");
+            console.WriteLine(courier < 0 ? $"The courier is missed by {Numbers.Duration(-courier)}." : $"{Numbers.Duration(courier)} before the courier.");
         }
 
         if (day.RestToSpareSeconds is { } rest)
         {
-            console.WriteLine((rest < 0 ? $"The least rest is broken by {Printed.Span(-rest)}." : $"{Printed.Span(rest)} of rest to spare.") + " Local rules on rest and night work win.");
+            console.WriteLine((rest < 0 ? $"The least rest is broken by {Numbers.Duration(-rest)}." : $"{Numbers.Duration(rest)} of rest to spare.") + " Local rules on rest and night work win.");
         }
 
         Table table = new Table().Border(TableBorder.Simple).AddColumns("camera", "card", "pulled", "station", "starts", "copied", "done");
         foreach (Run run in day.Runs)
         {
-            table.AddRow(Markup.Escape(run.Camera), Printed.Amount(run.Bytes), Printed.TimeOfDay(run.PulledSeconds), $"{run.Station}", Printed.TimeOfDay(run.StartedSeconds), Printed.TimeOfDay(run.CopiedSeconds), Printed.TimeOfDay(run.DoneSeconds));
+            table.AddRow(Markup.Escape(run.Camera), Numbers.Size(run.Bytes), Numbers.Clock(run.PulledSeconds), $"{run.Station}", Numbers.Clock(run.StartedSeconds), Numbers.Clock(run.CopiedSeconds), Numbers.Clock(run.DoneSeconds));
         }
 
         console.Write(table);

@@ -1,6 +1,7 @@
 using System.CommandLine;
 using PostPipeline.Cli.Frame;
 using PostPipeline.Contracts.Footage.V1;
+using PostPipeline.Studies.Printing;
 using Spectre.Console;
 
 namespace PostPipeline.Cli.Commands.Footage;
@@ -37,11 +38,11 @@ internal static class DisksVerb
         {
             Table table = new Table().Border(TableBorder.Simple).AddColumns("what", "value");
             table.AddRow("groups", $"{plan.Groups}");
-            table.AddRow("raw", Printed.Amount(plan.RawBytes));
-            table.AddRow("usable", Printed.Amount(plan.UsableBytes));
+            table.AddRow("raw", Numbers.Size(plan.RawBytes));
+            table.AddRow("usable", Numbers.Size(plan.UsableBytes));
             table.AddRow("a plan may fill", Printed.BothUnits(plan.PlannableBytes));
-            table.AddRow("raw for each usable", Printed.Three(plan.CostFactor));
-            table.AddRow("rebuild of one drive", plan.RebuildHours == 0 ? "rate not given" : Printed.Span(plan.RebuildHours * 3600));
+            table.AddRow("raw for each usable", Numbers.Three(plan.CostFactor));
+            table.AddRow("rebuild of one drive", plan.RebuildHours == 0 ? "rate not given" : Numbers.Duration(plan.RebuildHours * 3600));
             console.Write(table);
             console.WriteLine("A redundant array is not a copy.");
             plan.Derivation?.Print(console);

@@ -1,6 +1,7 @@
 using System.CommandLine;
 using PostPipeline.Cli.Frame;
 using PostPipeline.Contracts.Footage.V1;
+using PostPipeline.Studies.Printing;
 using Spectre.Console;
 
 namespace PostPipeline.Cli.Commands.Footage;
@@ -57,11 +58,11 @@ internal static class ModesVerb
             Table table = new Table().Border(TableBorder.Simple).AddColumns("camera", "bytes", "frames", "by mode");
             foreach (Camera camera in cameras)
             {
-                table.AddRow(Markup.Escape(camera.Name), Printed.Amount(camera.Bytes), $"{camera.Frames}", string.Join(", ", camera.ModeBytes.Select(Printed.Amount)));
+                table.AddRow(Markup.Escape(camera.Name), Numbers.Size(camera.Bytes), $"{camera.Frames}", string.Join(", ", camera.ModeBytes.Select(bytes => Numbers.Size(bytes))));
             }
 
             console.Write(table);
-            console.WriteLine($"All cameras: {Printed.Amount(day.Bytes)}");
+            console.WriteLine($"All cameras: {Numbers.Size(day.Bytes)}");
             cameras.ForEach(c => c.Derivation?.Print(console));
         });
     });

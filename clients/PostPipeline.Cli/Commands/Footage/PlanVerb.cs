@@ -2,6 +2,7 @@ using System.CommandLine;
 using PostPipeline.Cli.Frame;
 using PostPipeline.Client;
 using PostPipeline.Contracts.Footage.V1;
+using PostPipeline.Studies.Printing;
 using Spectre.Console;
 using Tier = PostPipeline.Contracts.Footage.V1.Tier;
 
@@ -130,14 +131,14 @@ internal static class PlanVerb
         foreach (TierRow row in rows)
         {
             table.AddRow(
-                Markup.Escape(row.Tier), Printed.Amount(row.PeakBytes), $"{row.PeakDay:0.#}", Printed.Amount(row.ToBuyBytes), Printed.Amount(row.EndBytes),
-                Or(row.AlarmDay), Or(row.StopIngestDay), Or(row.FullDay), row.SpareBytes is { } spare ? Printed.Amount(spare) : "-");
+                Markup.Escape(row.Tier), Numbers.Size(row.PeakBytes), $"{row.PeakDay:0.#}", Numbers.Size(row.ToBuyBytes), Numbers.Size(row.EndBytes),
+                Or(row.AlarmDay), Or(row.StopIngestDay), Or(row.FullDay), row.SpareBytes is { } spare ? Numbers.Size(spare) : "-");
         }
 
         console.Write(table);
         foreach (TierRow row in rows)
         {
-            console.WriteLine($"{row.Tier} at its peak: {string.Join(", ", row.AtPeak.Select(s => $"{s.Generation} {Printed.Amount(s.Bytes)}"))}");
+            console.WriteLine($"{row.Tier} at its peak: {string.Join(", ", row.AtPeak.Select(s => $"{s.Generation} {Numbers.Size(s.Bytes)}"))}");
             row.Derivation?.Print(console);
         }
     }

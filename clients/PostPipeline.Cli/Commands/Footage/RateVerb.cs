@@ -1,6 +1,7 @@
 using System.CommandLine;
 using PostPipeline.Cli.Frame;
 using PostPipeline.Contracts.Footage.V1;
+using PostPipeline.Studies.Printing;
 using Spectre.Console;
 
 namespace PostPipeline.Cli.Commands.Footage;
@@ -43,8 +44,8 @@ internal static class RateVerb
         {
             string range = row.LowBytesPerFrame == row.PeakBytesPerFrame ? $"{row.BytesPerFrame}" : $"{row.BytesPerFrame} ({row.LowBytesPerFrame} to {row.PeakBytesPerFrame})";
             table.AddRow(
-                Markup.Escape(row.Coding), range, row.Certainty, Printed.Three(row.BitsPerPixel), row.CompressionRatio == 0 ? "no stated base" : $"{Printed.Three(row.CompressionRatio)}:1 of {row.RatioBase}",
-                Printed.Megabytes(Value(row.PictureBytesPerSecond) + row.AudioBytesPerSecond), Printed.Megabytes(Value(row.PeakBytesPerSecond) + row.AudioBytesPerSecond), Printed.Amount(row.BytesPerHour));
+                Markup.Escape(row.Coding), range, row.Certainty, Numbers.Three(row.BitsPerPixel), row.CompressionRatio == 0 ? "no stated base" : $"{Numbers.Three(row.CompressionRatio)}:1 of {row.RatioBase}",
+                Numbers.Rate(Value(row.PictureBytesPerSecond) + row.AudioBytesPerSecond), Numbers.Rate(Value(row.PeakBytesPerSecond) + row.AudioBytesPerSecond), Numbers.Size(row.BytesPerHour));
         }
 
         console.Write(table);

@@ -1,6 +1,7 @@
 using System.CommandLine;
 using PostPipeline.Cli.Frame;
 using PostPipeline.Contracts.Footage.V1;
+using PostPipeline.Studies.Printing;
 using Spectre.Console;
 
 namespace PostPipeline.Cli.Commands.Footage;
@@ -43,7 +44,7 @@ internal static class SeatVerb
             seat,
             console =>
             {
-                console.WriteLine($"{seat.Verdict}: needs {Printed.Three(seat.NeededFramesPerSecond)} frames a second{(seat.Reserve > 0 ? $", measured {Printed.Three(seat.Reserve)} times that" : string.Empty)}{(seat.MemoryBytes > 0 ? $"; {Printed.Amount(seat.MemoryBytes)} of decoded frames" : string.Empty)}.");
+                console.WriteLine($"{seat.Verdict}: needs {Numbers.Three(seat.NeededFramesPerSecond)} frames a second{(seat.Reserve > 0 ? $", measured {Numbers.Three(seat.Reserve)} times that" : string.Empty)}{(seat.MemoryBytes > 0 ? $"; {Numbers.Size(seat.MemoryBytes)} of decoded frames" : string.Empty)}.");
                 seat.Derivation?.Print(console);
             },
             c.Verdict == SeatVerdict.Fails ? ExitCode.No : ExitCode.Done);

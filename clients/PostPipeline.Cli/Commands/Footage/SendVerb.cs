@@ -1,6 +1,7 @@
 using System.CommandLine;
 using PostPipeline.Cli.Frame;
 using PostPipeline.Contracts.Footage.V1;
+using PostPipeline.Studies.Printing;
 using Spectre.Console;
 
 namespace PostPipeline.Cli.Commands.Footage;
@@ -54,7 +55,7 @@ internal static class SendVerb
             Table table = new Table().Border(TableBorder.Simple).AddColumns("way", "takes", "over the whole way", "limit now", "next");
             foreach (Row row in rows)
             {
-                table.AddRow(Markup.Escape(row.Way), Printed.Span(row.Hours * 3600), Printed.Megabytes(row.BytesPerSecond), row.BindingLimit, row.NextLimit);
+                table.AddRow(Markup.Escape(row.Way), Numbers.Duration(row.Hours * 3600), Numbers.Rate(row.BytesPerSecond), row.BindingLimit, row.NextLimit);
             }
 
             console.Write(table);

@@ -2,6 +2,7 @@ using System.CommandLine;
 using PostPipeline.Cli.Frame;
 using PostPipeline.Contracts.Footage.V1;
 using PostPipeline.Contracts.Types.V1;
+using PostPipeline.Studies.Printing;
 using Spectre.Console;
 
 namespace PostPipeline.Cli.Commands.Footage;
@@ -45,11 +46,11 @@ internal static class TapesVerb
             console =>
             {
                 Table table = new Table().Border(TableBorder.Simple).AddColumns("what", "value");
-                table.AddRow("volume with other material", Printed.Amount(plan.Bytes));
+                table.AddRow("volume with other material", Numbers.Size(plan.Bytes));
                 table.AddRow("cartridges a set", $"{plan.CartridgesExact:0.00} → {plan.CartridgesPerSet}");
                 table.AddRow("cartridges of all sets", $"{plan.Cartridges}");
-                table.AddRow("drive hours with verify", Printed.Three(plan.DriveHours));
-                table.AddRow("on the clock", Printed.Span(plan.ClockHours * 3600));
+                table.AddRow("drive hours with verify", Numbers.Three(plan.DriveHours));
+                table.AddRow("on the clock", Numbers.Duration(plan.ClockHours * 3600));
                 table.AddRow("the later drive reads them", plan.ReadBack);
                 table.AddRow("margins", string.Join(", ", plan.Margins));
                 console.Write(table);

@@ -1,6 +1,7 @@
 using System.CommandLine;
 using PostPipeline.Cli.Frame;
 using PostPipeline.Contracts.Footage.V1;
+using PostPipeline.Studies.Printing;
 using Spectre.Console;
 
 namespace PostPipeline.Cli.Commands.Footage;
@@ -38,10 +39,10 @@ internal static class VolumeVerb
         return session.Answer("postpipeline.footage.volume/1", result, console =>
         {
             Table table = new Table().Border(TableBorder.Simple).AddColumns("estimate", "originals", "shooting ratio");
-            table.AddRow("by days, cameras and hours", Printed.Amount(v.BytesByDays), $"{Printed.Three(v.ImpliedRatio)}:1 implied");
-            table.AddRow("by finished length and ratio", Printed.Amount(v.BytesByRatio), $"{session.Line.GetValue(Ratio)}:1 stated");
+            table.AddRow("by days, cameras and hours", Numbers.Size(v.BytesByDays), $"{Numbers.Three(v.ImpliedRatio)}:1 implied");
+            table.AddRow("by finished length and ratio", Numbers.Size(v.BytesByRatio), $"{session.Line.GetValue(Ratio)}:1 stated");
             console.Write(table);
-            console.WriteLine(v.Flagged ? $"They are {Printed.Three(v.Apart)} times apart: one of the inputs is not what the shoot will be." : "They agree within 1.5 times.");
+            console.WriteLine(v.Flagged ? $"They are {Numbers.Three(v.Apart)} times apart: one of the inputs is not what the shoot will be." : "They agree within 1.5 times.");
             result.Derivation?.Print(console);
         });
     });

@@ -6,6 +6,7 @@ using PostPipeline.Cli.Commands.Footage;
 using PostPipeline.Cli.Frame;
 using PostPipeline.Contracts.Rendering.V1;
 using PostPipeline.Studies.Benchmarks;
+using PostPipeline.Studies.Printing;
 using Spectre.Console;
 
 namespace PostPipeline.Cli.Commands.RenderTimes;
@@ -185,27 +186,27 @@ internal static class FromLogCommand
     {
         console.WriteLine($"{result.Attempts} attempts at {result.Tasks} tasks");
         console.WriteLine(result.TaskOverheadSeconds is { } overhead
-            ? $"Overhead of a task: {Printed.Three(overhead)} s"
+            ? $"Overhead of a task: {Numbers.Three(overhead)} s"
             : "Overhead of a task: not known; no job has tasks of different lengths");
         console.WriteLine(
-            $"Attempts that failed: {Printed.Three(100 * result.FailureRate)} % (90 % interval {Printed.Three(100 * result.FailureRateLow)} to {Printed.Three(100 * result.FailureRateHigh)} %); "
-            + $"tasks tried again: {Printed.Three(100 * result.RetryRate)} %; never done: {result.NeverDone}");
+            $"Attempts that failed: {Numbers.Three(100 * result.FailureRate)} % (90 % interval {Numbers.Three(100 * result.FailureRateLow)} to {Numbers.Three(100 * result.FailureRateHigh)} %); "
+            + $"tasks tried again: {Numbers.Three(100 * result.RetryRate)} %; never done: {result.NeverDone}");
         Table jobs = new Table().AddColumn("job").AddColumn(new TableColumn("frames").RightAligned()).AddColumn(new TableColumn("s per frame").RightAligned()).AddColumn(new TableColumn("node-hours").RightAligned()).AddColumn(new TableColumn("share").RightAligned());
         foreach (JobRow job in result.Jobs)
         {
-            jobs.AddRow(Markup.Escape(job.Job), $"{job.Frames}", job.SecondsPerFrame is { } s ? Printed.Three(s) : "not known", Printed.Three(job.NodeHours), $"{Printed.Three(100 * job.NodeShare)} %");
+            jobs.AddRow(Markup.Escape(job.Job), $"{job.Frames}", job.SecondsPerFrame is { } s ? Numbers.Three(s) : "not known", Numbers.Three(job.NodeHours), $"{Numbers.Three(100 * job.NodeShare)} %");
         }
 
         console.Write(jobs);
         foreach (NodeRow node in result.Nodes.Where(n => n.Slow))
         {
-            console.WriteLine($"Slow node {node.Node}: {Printed.Three(node.TimeFactor ?? 0)} times as long as usual over {node.Attempts} attempts");
+            console.WriteLine($"Slow node {node.Node}: {Numbers.Three(node.TimeFactor ?? 0)} times as long as usual over {node.Attempts} attempts");
         }
 
         Table hours = new Table().AddColumn("hour").AddColumn(new TableColumn("nodes at work").RightAligned()).AddColumn(new TableColumn("time busy").RightAligned());
         foreach (HourRow hour in result.Hours)
         {
-            hours.AddRow($"{hour.Hour:00}", $"{Printed.Three(100 * hour.ActiveShare)} %", $"{Printed.Three(100 * hour.BusyShare)} %");
+            hours.AddRow($"{hour.Hour:00}", $"{Numbers.Three(100 * hour.ActiveShare)} %", $"{Numbers.Three(100 * hour.BusyShare)} %");
         }
 
         console.Write(hours);

@@ -3,6 +3,7 @@ using System.Globalization;
 using PostPipeline.Cli.Commands.Footage;
 using PostPipeline.Cli.Frame;
 using PostPipeline.Quantities;
+using PostPipeline.Studies.Printing;
 using Spectre.Console;
 
 namespace PostPipeline.Cli.Commands.RenderTimes;
@@ -62,7 +63,7 @@ internal static class MeasureCommand
         Table table = new Table().AddColumn("raster").AddColumn("coding").AddColumn(new TableColumn("threads").RightAligned()).AddColumn(new TableColumn("s per frame, median").RightAligned()).AddColumn(new TableColumn("longest ÷ shortest").RightAligned());
         foreach (Cell cell in result.Medians)
         {
-            table.AddRow(cell.Raster, cell.Coding, $"{cell.Threads}", Printed.Three(cell.SecondsPerFrame), Printed.Three(cell.LongestOverShortest));
+            table.AddRow(cell.Raster, cell.Coding, $"{cell.Threads}", Numbers.Three(cell.SecondsPerFrame), Numbers.Three(cell.LongestOverShortest));
         }
 
         console.Write(table);

@@ -4,6 +4,7 @@ using PostPipeline.Cli.Commands.Footage;
 using PostPipeline.Cli.Frame;
 using PostPipeline.Client;
 using PostPipeline.Contracts.Rendering.V1;
+using PostPipeline.Studies.Printing;
 using Spectre.Console;
 
 namespace PostPipeline.Cli.Commands.RenderTimes;
@@ -171,14 +172,14 @@ internal static class PredictCommand
         foreach (Row row in result.Rows)
         {
             table.AddRow(
-                Markup.Escape(row.Label), Printed.Three(row.SecondsPerFrame), $"{Printed.Three(row.Low)} to {Printed.Three(row.High)}", Markup.Escape(string.Join("; ", row.Notes)));
+                Markup.Escape(row.Label), Numbers.Three(row.SecondsPerFrame), $"{Numbers.Three(row.Low)} to {Numbers.Three(row.High)}", Markup.Escape(string.Join("; ", row.Notes)));
         }
 
         console.Write(table);
         if (result.Total is { } total)
         {
             console.WriteLine(
-                $"All of it on one node: {Printed.Span(total.Seconds)}, {(total.BandRefused ? "measured range" : band)} {Printed.Span(total.Low)} to {Printed.Span(total.High)}");
+                $"All of it on one node: {Numbers.Duration(total.Seconds)}, {(total.BandRefused ? "measured range" : band)} {Numbers.Duration(total.Low)} to {Numbers.Duration(total.High)}");
         }
 
         if (result.OwnRows > 0)

@@ -5,6 +5,7 @@ using PostPipeline.Cli.Frame;
 using PostPipeline.Client;
 using PostPipeline.Contracts.Rendering.V1;
 using PostPipeline.Studies.Benchmarks;
+using PostPipeline.Studies.Printing;
 using Spectre.Console;
 
 namespace PostPipeline.Cli.Commands.RenderTimes;
@@ -19,7 +20,7 @@ internal static class TrainCommand
     private static readonly Option<string?> Frames = Given.Text("--frames", "Column that the target is divided by.", "COLUMN");
     private static readonly Option<string?> Family = Given.Text("--family", "Column of the families that are held out whole; project without it.", "COLUMN");
     private static readonly Option<string[]> Categories = new("--categories") { Description = "Feature columns that are names.", AllowMultipleArgumentsPerToken = true, HelpName = "COLUMN" };
-    private static readonly Option<string[]> Numbers = new("--numbers") { Description = "Feature columns that are numbers; an empty cell is a missing value.", AllowMultipleArgumentsPerToken = true, HelpName = "COLUMN" };
+    private static readonly Option<string[]> NumberColumns = new("--numbers") { Description = "Feature columns that are numbers; an empty cell is a missing value.", AllowMultipleArgumentsPerToken = true, HelpName = "COLUMN" };
     private static readonly Option<string?> Against = Given.Text("--against", "Another model: say which of the two errs less on these rows, with both kept from the families they are asked about.", "MODEL");
     private static readonly Option<string?> On = Given.Text("--on", "With --against, another set whose rows both are asked about; the rows just learned from without it.", "SET");
     private static readonly Option<long> Seed = new("--seed") { Description = "Seed of folds and trees; the same rows and seed give the same model.", DefaultValueFactory = _ => 1, HelpName = "N" };
@@ -40,7 +41,7 @@ internal static class TrainCommand
 
     public static Command Create() => new Command("train", "Learn render times from measured rows and say how far off they are on families never seen.")
     {
-        File, Demo, Invented, Target, Frames, Family, Categories, Numbers, Seed, Against, On,
+        File, Demo, Invented, Target, Frames, Family, Categories, NumberColumns, Seed, Against, On,
     }.Runs(RunAsync);
 
     private static async Task<int> RunAsync(Session session)
@@ -121,7 +122,7 @@ internal static class TrainCommand
         file.Needed("--family", header.FamilyColumn);
         header.Columns.AddRange(file.Columns);
         string[] categories = session.Line.GetValue(Categories) ?? [];
-        string[] numbers = session.Line.GetValue(Numbers) ?? [];
+        string[] numbers = session.Line.GetValue(NumberColumns) ?? [];
         if (categories.Length + numbers.Length == 0)
         {
             // The columns of our own benchmark files, as far as the file has them.
@@ -162,20 +163,20 @@ internal static class TrainCommand
         console.WriteLine($"Model {result.Model}");
         console.WriteLine($"  {result.Kind}, from {result.Rows} rows of {result.Families} families{(result.Invented ? " (INVENTED rows: nothing was measured)" : string.Empty)}");
         console.WriteLine(
-            $"  on families never seen: median {Printed.Three(result.HeldOutMedianPercent)} % off, mean {Printed.Three(result.HeldOutMeanPercent)} %, bias {Printed.Three(result.HeldOutBiasPercent)} %; "
-            + $"trivial baseline: median {Printed.Three(result.BaselineMedianPercent)} %");
+            $"  on families never seen: median {Numbers.Three(result.HeldOutMedianPercent)} % off, mean {Numbers.Three(result.HeldOutMeanPercent)} %, bias {Numbers.Three(result.HeldOutBiasPercent)} %; "
+            + $"trivial baseline: median {Numbers.Three(result.BaselineMedianPercent)} %");
         console.WriteLine($"  measured: {result.ValidatedDomain}");
         Table tried = new Table().AddColumn("tried").AddColumn(new TableColumn("median % off").RightAligned()).AddColumn(new TableColumn("mean % off").RightAligned());
         foreach (Candidate candidate in result.Tried)
         {
-            tried.AddRow(Markup.Escape(candidate.Kind), Printed.Three(candidate.MedianPercent), Printed.Three(candidate.MeanPercent));
+            tried.AddRow(Markup.Escape(candidate.Kind), Numbers.Three(candidate.MedianPercent), Numbers.Three(candidate.MeanPercent));
         }
 
         console.Write(tried);
         Table drivers = new Table().AddColumn("what drives it").AddColumn(new TableColumn("error grows by, when shuffled").RightAligned());
         foreach (Driver driver in result.Drivers.Take(12))
         {
-            drivers.AddRow(Markup.Escape(driver.Feature), $"{Printed.Three(100 * (Math.Exp(driver.Increase) - 1))} %");
+            drivers.AddRow(Markup.Escape(driver.Feature), $"{Numbers.Three(100 * (Math.Exp(driver.Increase) - 1))} %");
         }
 
         console.Write(drivers);
@@ -193,13 +194,13 @@ internal static class TrainCommand
         foreach ((string name, Contender c) in new[] { ("new", versus.New), ("other", versus.Other) })
         {
             table.AddRow(
-                $"{name} {c.Model[..12]}", Printed.Three(c.MedianPercent), Printed.Three(c.MeanPercent), Printed.Three(c.BiasPercent), $"{Printed.Three(c.Worst5Percent)} %",
-                c.BandCoverage is { } covered ? $"{Printed.Three(100 * covered)} %" : "no band");
+                $"{name} {c.Model[..12]}", Numbers.Three(c.MedianPercent), Numbers.Three(c.MeanPercent), Numbers.Three(c.BiasPercent), $"{Numbers.Three(c.Worst5Percent)} %",
+                c.BandCoverage is { } covered ? $"{Numbers.Three(100 * covered)} %" : "no band");
         }
 
         console.Write(table);
         console.WriteLine(
-            $"New less other: {Printed.Three(versus.DifferencePercent)} points of mean error (95 % interval {Printed.Three(versus.DifferenceLowPercent)} to {Printed.Three(versus.DifferenceHighPercent)}): "
+            $"New less other: {Numbers.Three(versus.DifferencePercent)} points of mean error (95 % interval {Numbers.Three(versus.DifferenceLowPercent)} to {Numbers.Three(versus.DifferenceHighPercent)}): "
             + versus.Better switch { "new" => "the new model errs less.", "other" => "the other model errs less.", _ => "these rows do not tell them apart." });
         console.WriteLine($"Neither had seen a row that it was asked about: both were learned again without the {versus.FamiliesHeldOut} families that one of them knew.");
         if (versus.RowsLeftOut > 0)
