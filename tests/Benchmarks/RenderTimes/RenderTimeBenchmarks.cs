@@ -24,7 +24,7 @@ internal static class RenderTimeBenchmarks
 
     /// <summary>Runs the area.</summary>
     /// <param name="args">None.</param>
-    /// <returns>0, or 1 where a promise is not kept.</returns>
+    /// <returns>0, or 1 where a promise is not kept or the data to measure it is absent.</returns>
     public static int Run(string[] args)
     {
         try
