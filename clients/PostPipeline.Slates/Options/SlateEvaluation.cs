@@ -47,6 +47,10 @@ public sealed class SlateEvaluation
     /// <summary>Draws.</summary>
     public int Draws { get; }
 
+    /// <summary>Projects whose crew would have too little rest between the last card and the next call: the shoot's own matter, which no plan of the slate mends.</summary>
+    public IReadOnlyList<string> ShortRest =>
+        [.. Projects.SelectMany(p => p.Options[0].Outcome.Gates.Where(g => g.Name == "rest" && g.State == GateState.Fails).Select(g => $"{p.Entry.Name}: {g.Says}"))];
+
     /// <summary>The unit of its money, said with "invented" where any price is.</summary>
     public string MoneyUnit => $"{Slate.Currency}{(Projects.SelectMany(p => p.Options).Any(o => o.Outcome.Costs.Any(c => c.PriceInvented)) ? ", invented prices" : string.Empty)}";
 

@@ -8,8 +8,15 @@ namespace PostPipeline.RenderTimes.FarmLogs;
 /// <param name="EndSeconds">End; not used while the attempt runs.</param>
 /// <param name="Frames">Frames of the task, 1 or more.</param>
 /// <param name="State">How the attempt stands.</param>
-public sealed record FarmLogEntry(string Job, string Task, string Node, double StartSeconds, double EndSeconds, long Frames, AttemptState State)
+/// <param name="Attempt">Which attempt at its task it is, from 1; 0 where the log does not say.</param>
+public sealed record FarmLogEntry(string Job, string Task, string Node, double StartSeconds, double EndSeconds, long Frames, AttemptState State, int Attempt = 0)
 {
+    /// <summary>The most attempts at a task.</summary>
+    public const int MostAttempts = 10_000;
+
+    /// <summary>The longest name of a job, task or node.</summary>
+    public const int LongestName = 200;
+
     /// <summary>The longest attempt taken for real: 31 days.</summary>
     public const double LongestSeconds = 31 * 86_400;
 
@@ -18,11 +25,15 @@ public sealed record FarmLogEntry(string Job, string Task, string Node, double S
 
     /// <summary>What is wrong with the entry; null where nothing is.</summary>
     public RowViolation? Violation() =>
-        Job.Length == 0 ? new("job", "it is empty")
-        : Task.Length == 0 ? new("task", "it is empty")
-        : Node.Length == 0 ? new("node", "it is empty")
+        Name("job", Job) ?? Name("task", Task) ?? Name("node", Node) ?? Figures();
+
+    private RowViolation? Figures() =>
+        Attempt is < 0 or > MostAttempts ? new("attempt", $"{Attempt}; allowed is 1 to {MostAttempts}, or 0 where the log does not say")
         : Frames < 1 ? new("frames", $"{Frames}; allowed is 1 or more")
-        : !(StartSeconds is >= 0 and < 1e11) ? new("start", "it is no time")
+        : !(StartSeconds is >= 0 and < 1e11) ? new("start", $"{StartSeconds}; allowed is 0 to 1e11 s since 1970-01-01 UTC")
         : State != AttemptState.Running && !(Seconds is >= 0 and <= LongestSeconds) ? new("end", $"the attempt lasts {Seconds} s; allowed is 0 to {LongestSeconds} (31 days)")
         : null;
+
+    private static RowViolation? Name(string field, string name) =>
+        name.Length is 0 or > LongestName ? new(field, $"it has {name.Length} characters; allowed is 1 to {LongestName}") : null;
 }

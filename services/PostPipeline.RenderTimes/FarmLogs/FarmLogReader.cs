@@ -33,13 +33,16 @@ public static class FarmLogReader
         FarmLogEntry[] done = [.. entries.Where(e => e.State == AttemptState.Done && e.Seconds > 0)];
         Fitted fitted = Fit(done, cancellation);
         FarmLogEntry[] ended = [.. entries.Where(e => e.State != AttemptState.Running)];
-        int failed = ended.Count(e => e.State == AttemptState.Failed);
-        (double low, double high) = Wilson(failed, ended.Length);
         IGrouping<(string Job, string Task), FarmLogEntry>[] tasks = [.. entries.GroupBy(e => (e.Job, e.Task))];
+        int unlogged = tasks.Sum(Unlogged);
+        int failed = ended.Count(e => e.State == AttemptState.Failed) + unlogged;
+        int tried = ended.Length + unlogged;
+        (double low, double high) = Wilson(failed, tried);
         double hours = ended.Sum(e => e.Seconds) / 3600;
         return new(
             entries.Count,
             tasks.Length,
+            unlogged,
             [.. entries.GroupBy(e => e.Job, StringComparer.Ordinal).OrderBy(g => g.Key, StringComparer.Ordinal).Select(g =>
             {
                 double own = g.Where(e => e.State != AttemptState.Running).Sum(e => e.Seconds) / 3600;
@@ -52,18 +55,21 @@ public static class FarmLogReader
             })],
             fitted.Overhead,
             fitted.OverheadError,
-            ended.Length > 0 ? (double)failed / ended.Length : 0,
+            tried > 0 ? (double)failed / tried : 0,
             low,
             high,
-            (double)tasks.Count(t => t.Count() > 1) / tasks.Length,
+            (double)tasks.Count(t => t.Count() + Unlogged(t) > 1) / tasks.Length,
             tasks.Count(t => t.All(e => e.State == AttemptState.Failed)),
             [.. entries.GroupBy(e => e.Node, StringComparer.Ordinal).OrderBy(g => g.Key, StringComparer.Ordinal).Select(g =>
             {
                 double factor = fitted.NodeFactors.GetValueOrDefault(g.Key, double.NaN);
                 return new LoggedNode(g.Key, g.Count(e => e.State == AttemptState.Done), factor, factor >= SlowFactor);
             })],
-            Hours(ended, offsetMinutes));
+            Hours(ended, offsetMinutes, cancellation));
     }
+
+    // The third attempt at a task says that there were two before it, whether or not the log kept their rows.
+    private static int Unlogged(IEnumerable<FarmLogEntry> task) => Math.Max(0, task.Max(e => e.Attempt) - task.Count());
 
     private static Fitted Fit(FarmLogEntry[] done, CancellationToken cancellation)
     {
@@ -152,24 +158,34 @@ public static class FarmLogReader
         return usual > 0 ? factors.ToDictionary(f => f.Key, f => f.Value / usual, StringComparer.Ordinal) : [];
     }
 
-    private static ImmutableArray<LoggedHour> Hours(FarmLogEntry[] ended, int offsetMinutes)
+    private static ImmutableArray<LoggedHour> Hours(FarmLogEntry[] ended, int offsetMinutes, CancellationToken cancellation)
     {
         double[] busy = new double[24];
-        HashSet<(string Node, long Hour)> active = [];
+        int[] seen = new int[24];
         if (ended.Length == 0)
         {
             return [.. busy.Select((_, h) => new LoggedHour(h, 0, 0))];
         }
 
         double offset = offsetMinutes * 60.0;
-        foreach (FarmLogEntry entry in ended)
+        foreach (IGrouping<string, FarmLogEntry> node in ended.GroupBy(e => e.Node, StringComparer.Ordinal))
         {
-            double start = entry.StartSeconds + offset;
-            double end = entry.EndSeconds + offset;
-            for (long hour = (long)Math.Floor(start / 3600); hour * 3600 < end; hour++)
+            // In order of their starts, so that an hour counts once for a node however many attempts lie in it.
+            long next = long.MinValue;
+            foreach (FarmLogEntry entry in node.OrderBy(e => e.StartSeconds))
             {
-                busy[hour % 24] += Math.Min(end, (hour + 1) * 3600.0) - Math.Max(start, hour * 3600.0);
-                active.Add((entry.Node, hour));
+                cancellation.ThrowIfCancellationRequested();
+                double start = entry.StartSeconds + offset;
+                double end = entry.EndSeconds + offset;
+                for (long hour = (long)Math.Floor(start / 3600); hour * 3600 < end; hour++)
+                {
+                    busy[OfDay(hour)] += Math.Min(end, (hour + 1) * 3600.0) - Math.Max(start, hour * 3600.0);
+                    if (hour >= next)
+                    {
+                        seen[OfDay(hour)]++;
+                        next = hour + 1;
+                    }
+                }
             }
         }
 
@@ -179,20 +195,17 @@ public static class FarmLogReader
         long[] times = new long[24];
         for (long hour = first; hour < Math.Max(last, first + 1); hour++)
         {
-            times[hour % 24]++;
+            times[OfDay(hour)]++;
         }
 
         int nodes = ended.Select(e => e.Node).Distinct(StringComparer.Ordinal).Count();
-        int[] seen = new int[24];
-        foreach ((string _, long hour) in active)
-        {
-            seen[hour % 24]++;
-        }
-
         return [.. Enumerable.Range(0, 24).Select(h => times[h] == 0
             ? new LoggedHour(h, 0, 0)
             : new LoggedHour(h, seen[h] / ((double)times[h] * nodes), busy[h] / (times[h] * 3600.0 * nodes)))];
     }
+
+    // Hours before 1970 on the log's clock are negative.
+    private static int OfDay(long hour) => (int)(((hour % 24) + 24) % 24);
 
     private static (double Low, double High) Wilson(int failed, int ended)
     {

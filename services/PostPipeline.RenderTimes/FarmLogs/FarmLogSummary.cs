@@ -8,7 +8,8 @@ namespace PostPipeline.RenderTimes.FarmLogs;
 /// <param name="Jobs">Each job.</param>
 /// <param name="TaskOverheadSeconds">What a task costs beside its frames: the intercept of time on frames; NaN where no job has tasks of different lengths.</param>
 /// <param name="TaskOverheadError">Its standard error.</param>
-/// <param name="FailureRate">Failed attempts over attempts that ended.</param>
+/// <param name="UnloggedAttempts">Attempts that came before a numbered one and have no row: a task is tried again because it failed, so they count as failed.</param>
+/// <param name="FailureRate">Failed attempts over attempts that ended, those without a row included.</param>
 /// <param name="FailureLow">Lower end of its 90 % interval (Wilson 1927).</param>
 /// <param name="FailureHigh">Upper end.</param>
 /// <param name="RetryRate">Tasks with more than one attempt over all tasks.</param>
@@ -18,6 +19,7 @@ namespace PostPipeline.RenderTimes.FarmLogs;
 public sealed record FarmLogSummary(
     int Attempts,
     int Tasks,
+    int UnloggedAttempts,
     ImmutableArray<LoggedJob> Jobs,
     double TaskOverheadSeconds,
     double TaskOverheadError,

@@ -12,7 +12,8 @@ internal static class FarmLogMapping
             Contracts.Rendering.V1.AttemptState.Done => PostPipeline.RenderTimes.FarmLogs.AttemptState.Done,
             Contracts.Rendering.V1.AttemptState.Failed => PostPipeline.RenderTimes.FarmLogs.AttemptState.Failed,
             _ => PostPipeline.RenderTimes.FarmLogs.AttemptState.Running,
-        });
+        },
+        attempt.Attempt);
 
     public static SummarizeFarmLogResponse ToResponse(this FarmLogSummary summary)
     {
@@ -25,6 +26,7 @@ internal static class FarmLogMapping
             FailureRateHigh = summary.FailureHigh,
             RetryRate = summary.RetryRate,
             NeverDone = summary.NeverDone,
+            UnloggedAttempts = summary.UnloggedAttempts,
         };
         if (!double.IsNaN(summary.TaskOverheadSeconds))
         {

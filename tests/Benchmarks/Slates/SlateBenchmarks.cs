@@ -9,7 +9,8 @@ namespace PostPipeline.Benchmarks.Slates;
 
 /// <summary>
 /// Generated slates of three pipelines a project over 26 weeks: time to the first plan, value, bound and gap by level.
-/// Arguments: nothing for the whole, <c>published</c>, <c>one</c> for a single slate, <c>against</c> for a short search against a long one.
+/// Arguments: nothing for the whole, <c>published</c>, <c>one</c> for a single slate, <c>repeatable</c> for one planned as the command and the notebook plan, whose
+/// seconds are counted steps, <c>against</c> for a short search against a long one. Ends with 1 where something promised is not kept.
 /// </summary>
 internal static class SlateBenchmarks
 {
@@ -21,32 +22,49 @@ internal static class SlateBenchmarks
         switch (arguments)
         {
             case ["one", string projects, string load, string seconds, string seed]:
-                Plan(int.Parse(projects, Invariant), double.Parse(load, Invariant), double.Parse(seconds, Invariant), int.Parse(seed, Invariant), trace: true);
-                return 0;
+                return Ended(Plan(int.Parse(projects, Invariant), double.Parse(load, Invariant), double.Parse(seconds, Invariant), int.Parse(seed, Invariant), trace: true));
+            case ["repeatable", string projects, string load, string seconds, string seed]:
+                return Ended(Plan(int.Parse(projects, Invariant), double.Parse(load, Invariant), double.Parse(seconds, Invariant), int.Parse(seed, Invariant), trace: false, repeatable: true));
             case ["against", string projects, string load, string first, string second, string seed]:
-                Against(int.Parse(projects, Invariant), double.Parse(load, Invariant), double.Parse(first, Invariant), double.Parse(second, Invariant), int.Parse(seed, Invariant));
-                return 0;
+                return Ended(Against(int.Parse(projects, Invariant), double.Parse(load, Invariant), double.Parse(first, Invariant), double.Parse(second, Invariant), int.Parse(seed, Invariant)));
             case ["published"]:
-                Published();
-                return 0;
+                return Ended(Published());
             case []:
-                Published();
-                All();
-                return 0;
+                return Ended(Published() & All());
             default:
-                Console.Error.WriteLine("usage: slates [published | one PROJECTS LOAD SECONDS SEED | against PROJECTS LOAD SECONDS SECONDS SEED]");
+                Console.Error.WriteLine("usage: slates [published | one PROJECTS LOAD SECONDS SEED | repeatable PROJECTS LOAD SECONDS SEED | against PROJECTS LOAD SECONDS SECONDS SEED]");
                 return 2;
         }
     }
 
-    private static void All()
+    private static int Ended(bool kept) => kept ? 0 : 1;
+
+    // What is not kept is said on a line of its own.
+    private static bool Kept(bool kept, string what)
     {
+        if (!kept)
+        {
+            Console.WriteLine($"    NOT KEPT: {what}");
+        }
+
+        return kept;
+    }
+
+    private static bool All()
+    {
+        bool kept = true;
         foreach (double part in (double[])[0.7, 0.85, 1.0])
         {
             foreach (int start in Seeds)
             {
-                Plan(50, part, 120, start, trace: false);
+                kept &= Plan(50, part, 120, start, trace: false);
             }
+        }
+
+        Console.WriteLine("as the command and the notebook plan, seconds counted in steps:");
+        foreach (double part in (double[])[0.7, 0.85])
+        {
+            kept &= Plan(50, part, 120, 1, trace: false, repeatable: true);
         }
 
         Console.WriteLine("growth, 60 s each:");
@@ -54,16 +72,18 @@ internal static class SlateBenchmarks
         {
             Plan(count, 0.85, 60, 1, trace: false);
         }
+
+        return kept;
     }
 
     // Every published instance that is at hand, one after the other, on two threads.
-    private static void Published()
+    private static bool Published()
     {
         string? checks = Environment.GetEnvironmentVariable("POSTPIPELINE_CHECKS");
         if (checks is null || !Directory.Exists(Path.Combine(checks, "psplib")))
         {
             Console.WriteLine("PSPLIB j30: not measured, POSTPIPELINE_CHECKS does not lead to the instances");
-            return;
+            return false;
         }
 
         IReadOnlyDictionary<string, int> optima = PsplibInstance.Optima(Path.Combine(checks, "psplib", "j30opt.sm"));
@@ -75,10 +95,11 @@ internal static class SlateBenchmarks
             return level.IsProven && level.Value == optima[Path.GetFileNameWithoutExtension(file)];
         });
         Console.WriteLine($"PSPLIB j30: {proven} of {files.Count} instances proven and equal to the table, {watch.Elapsed.TotalSeconds:F1} s in all");
+        return Kept(files.Count > 0 && proven == files.Count, "every instance proven and equal to the table") & Kept(watch.Elapsed.TotalSeconds < 180, "within 180 s");
     }
 
     // A short search against a long one, by level.
-    private static void Against(int projects, double load, double first, double second, int seed)
+    private static bool Against(int projects, double load, double first, double second, int seed)
     {
         SlateProblem problem = SlateGenerator.Create(projects, load, seed);
         SlatePlan[] plans = [.. new[] { first, second }.Select(s => SlatePlanner.Plan(problem, new() { Seconds = s, Workers = 2, Seed = seed }).Plan!)];
@@ -91,17 +112,18 @@ internal static class SlateBenchmarks
 
         long[] paid = [.. plans.Select(p => p.Value(PlanLevel.Extras) + p.Value(PlanLevel.Money))];
         Console.WriteLine($"    {"paid in all",-12} {paid[0],10} {paid[1],10} {(double)(paid[0] - paid[1]) / paid[1]:P2}");
+        return Kept(plans[0].Value(PlanLevel.Lateness) <= plans[1].Value(PlanLevel.Lateness) && paid[0] <= 1.03 * paid[1], "no later, and within 3 % of what the long search pays");
     }
 
-    private static void Plan(int projects, double load, double seconds, int seed, bool trace)
+    private static bool Plan(int projects, double load, double seconds, int seed, bool trace, bool repeatable = false)
     {
         SlateProblem problem = SlateGenerator.Create(projects, load, seed);
         Stopwatch watch = Stopwatch.StartNew();
         Follow follow = new(watch, trace);
-        PlanAnswer answer = SlatePlanner.Plan(problem, new() { Seconds = seconds, Workers = 2, Seed = seed }, progress: follow);
+        PlanAnswer answer = SlatePlanner.Plan(problem, new() { Seconds = seconds, Workers = 2, Seed = seed, Repeatable = repeatable }, progress: follow);
         double took = watch.Elapsed.TotalSeconds;
         string first = follow.First is double at ? $"first plan {at:F1} s" : "no plan";
-        Console.WriteLine($"{projects} projects, load {load:P0}, seed {seed}: {first}, {took:F1} s in all");
+        Console.WriteLine($"{projects} projects, load {load:P0}, seed {seed}: {first}, {took:F1} s in all{(repeatable ? $" for {seconds} s asked for" : string.Empty)}");
         foreach (PlanLevelResult level in answer.Plan?.Levels ?? [])
         {
             string share = level.Value > 0 ? $" ({(double)level.Gap / level.Value:P2} of the value)" : string.Empty;
@@ -125,6 +147,14 @@ internal static class SlateBenchmarks
         {
             Console.WriteLine($"    {obstacle}");
         }
+
+        // Promised for fifty projects: a first plan, no lateness left open at 70 %, and how far money may be from its bound.
+        PlanLevelResult? money = answer.Plan?.Levels.FirstOrDefault(l => l.Level == PlanLevel.Money);
+        double most = load <= 0.7 ? 0.05 : 0.15;
+        return projects != 50 || load > 0.85 || seconds < 120
+            || (Kept(follow.First < 10, "a first plan within 10 s")
+                & Kept(load > 0.7 || answer.Plan!.Levels.Any(l => l.Level == PlanLevel.Lateness && l.IsProven), "lateness proven")
+                & Kept(money is not null && money.Gap <= most * money.Value, $"money within {most:P0} of its bound"));
     }
 
     private sealed class Follow(Stopwatch watch, bool trace) : IProgress<PlanProgress>

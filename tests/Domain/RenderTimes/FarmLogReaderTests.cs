@@ -1,4 +1,5 @@
 using PostPipeline.Quantities.Randomness;
+using PostPipeline.RenderTimes;
 using PostPipeline.RenderTimes.FarmLogs;
 using Xunit;
 
@@ -57,6 +58,25 @@ public class FarmLogReaderTests
         Assert.Equal(0.818, summary.FailureHigh, 0.001);
     }
 
+    // By hand: task 1 was done at its third attempt and has no other row, so two failed before; task 2 has both its rows;
+    // task 3 says nothing. Of six attempts, four with a row, three failed; two tasks of three were tried again.
+    [Fact]
+    public void Summarize_NumberedAttempts_TellOfThoseWithoutARow()
+    {
+        FarmLogEntry[] log =
+        [
+            Entry("a", "1", "n1", 0, 100, 10, AttemptState.Done) with { Attempt = 3 },
+            Entry("a", "2", "n1", 100, 100, 10, AttemptState.Failed) with { Attempt = 1 },
+            Entry("a", "2", "n1", 200, 100, 10, AttemptState.Done) with { Attempt = 2 },
+            Entry("a", "3", "n1", 300, 100, 10, AttemptState.Done),
+        ];
+        FarmLogSummary summary = FarmLogReader.Summarize(log, 0);
+        Assert.Equal((4, 2), (summary.Attempts, summary.UnloggedAttempts));
+        Assert.Equal(3.0 / 6, summary.FailureRate, 1e-12);
+        Assert.Equal(2.0 / 3, summary.RetryRate, 1e-12);
+        Assert.Equal(0, summary.NeverDone);
+    }
+
     [Fact]
     public void Summarize_NightsOnly_ShowInTheHours()
     {
@@ -83,6 +103,39 @@ public class FarmLogReaderTests
     [InlineData("a", "1", "n", 0.0, 10.0, 0, "frames")]
     public void Violation_WrongEntry_NamesTheField(string job, string task, string node, double start, double end, long frames, string field) =>
         Assert.Equal(field, new FarmLogEntry(job, task, node, start, end, frames, AttemptState.Done).Violation()!.Value.Field);
+
+    [Theory]
+    [InlineData(-1)]
+    [InlineData(10_001)]
+    public void Violation_AttemptThatCannotBe_SaysWhatIsAllowed(int attempt)
+    {
+        RowViolation wrong = (Entry("a", "1", "n", 0, 10, 1, AttemptState.Done) with { Attempt = attempt }).Violation()!.Value;
+        Assert.Equal(("attempt", $"{attempt}; allowed is 1 to 10000, or 0 where the log does not say"), (wrong.Field, wrong.Description));
+        Assert.Equal("it has 201 characters; allowed is 1 to 200", Entry(new string('j', 201), "1", "n", 0, 10, 1, AttemptState.Done).Violation()!.Value.Description);
+    }
+
+    // Two attempts of a node in one hour are one hour of it, in whatever order the log has them; another node's is another.
+    [Fact]
+    public void Summarize_AttemptsInOneHour_CountTheNodeOnce()
+    {
+        FarmLogEntry[] log =
+        [
+            Entry("a", "2", "n1", 1_800, 900, 10, AttemptState.Done),
+            Entry("a", "1", "n1", 0, 900, 10, AttemptState.Done),
+            Entry("a", "3", "n2", 0, 7_200, 10, AttemptState.Done),
+        ];
+        FarmLogSummary summary = FarmLogReader.Summarize(log, 0);
+        Assert.Equal((1, 0.75), (summary.Hours[0].ActiveShare, summary.Hours[0].BusyShare));
+        Assert.Equal((0.5, 0.5), (summary.Hours[1].ActiveShare, summary.Hours[1].BusyShare));
+    }
+
+    // Half past midnight UTC on the first of January 1970 is half past ten in the morning of the day before, 14 h behind.
+    [Fact]
+    public void Summarize_BeforeTheEpochOnTheLogsClock_FallsIntoItsHour()
+    {
+        FarmLogSummary summary = FarmLogReader.Summarize([new("a", "1", "n", 1_800, 3_600, 10, AttemptState.Done)], -840);
+        Assert.Equal((1, 0.5), (summary.Hours[10].ActiveShare, summary.Hours[10].BusyShare));
+    }
 
     private static FarmLogEntry[] Log()
     {

@@ -165,6 +165,23 @@ public sealed class RenderTimeVerbTests : IDisposable
         Assert.Contains("log.csv:42: how = broken", error, StringComparison.Ordinal);
     }
 
+    // By hand: two tasks done at their first attempt and one at its third, which has no other row: 2 of 5 attempts failed.
+    [Theory]
+    [InlineData("attempt")]
+    [InlineData("try")]
+    public async Task FromLog_NumberedAttempts_CountTheOnesWithoutARow(string column)
+    {
+        string text = $"job,task,node,start,end,frames,state,{column}\na,1,n,0,10,10,done,1\na,2,n,10,20,10,done,3\na,3,n,20,30,10,done,\n";
+        string[] named = column == "attempt" ? [] : ["--attempt", column];
+        JsonElement result = Result((await Run(["benchmarks", "from-log", Write("numbered.csv", text), .. named, "--json"])).Output);
+        Assert.Equal(2, result.GetProperty("unlogged_attempts").GetInt32());
+        Assert.Equal(0.4, result.GetProperty("failure_rate").GetDouble(), 1e-12);
+        Assert.Equal(1 / 3.0, result.GetProperty("retry_rate").GetDouble(), 1e-12);
+        (int exitCode, _, string error) = await Run(["benchmarks", "from-log", Write("numbered.csv", text.Replace("done,3", "done,third", StringComparison.Ordinal)), .. named]);
+        Assert.Equal(ExitCode.BadInput, exitCode);
+        Assert.Contains($"numbered.csv:3: {column} = third", error, StringComparison.Ordinal);
+    }
+
     [SkippableFact]
     public async Task Measure_SmallDesign_WritesARowForEachRepeat()
     {

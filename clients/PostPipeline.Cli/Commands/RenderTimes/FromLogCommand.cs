@@ -15,6 +15,7 @@ namespace PostPipeline.Cli.Commands.RenderTimes;
 internal static class FromLogCommand
 {
     private const int AttemptsInAMessage = 500;
+    private const int MostAttempts = 10_000;
 
     private static readonly Argument<string> File = new("log") { Description = "The log as comma-separated text with a header row, one attempt a row." };
     private static readonly Option<string> Job = Column("--job", "job");
@@ -24,6 +25,7 @@ internal static class FromLogCommand
     private static readonly Option<string> End = Column("--end", "end");
     private static readonly Option<string> Frames = Column("--frames", "frames");
     private static readonly Option<string> State = Column("--state", "state");
+    private static readonly Option<string?> Attempt = Given.Text("--attempt", "Column with the number of the attempt at its task, from 1; a column named attempt without it. Attempts that came before and have no row count as failed.", "COLUMN");
     private static readonly Option<string[]> Done = Words("--done", "done");
     private static readonly Option<string[]> Failed = Words("--failed", "failed");
     private static readonly Option<string[]> Running = Words("--running", "running");
@@ -31,7 +33,7 @@ internal static class FromLogCommand
     private static readonly Option<string?> Out = Given.Text("--out", "File to write: seconds per frame of each good attempt, for train.", "FILE");
 
     private sealed record Result(
-        int Attempts, int Tasks, double? TaskOverheadSeconds, double FailureRate, double FailureRateLow, double FailureRateHigh, double RetryRate, int NeverDone,
+        int Attempts, int Tasks, int UnloggedAttempts, double? TaskOverheadSeconds, double FailureRate, double FailureRateLow, double FailureRateHigh, double RetryRate, int NeverDone,
         IReadOnlyList<JobRow> Jobs, IReadOnlyList<NodeRow> Nodes, IReadOnlyList<HourRow> Hours);
 
     private sealed record JobRow(string Job, long Frames, double? SecondsPerFrame, double NodeHours, double NodeShare);
@@ -42,7 +44,7 @@ internal static class FromLogCommand
 
     public static Command Create() => new Command("from-log", "Read a farm's own log: seconds per frame, task overhead, failures, slow nodes, hours.")
     {
-        File, Job, Task, Node, Start, End, Frames, State, Done, Failed, Running, Offset, Out,
+        File, Job, Task, Node, Start, End, Frames, State, Attempt, Done, Failed, Running, Offset, Out,
     }.Runs(RunAsync);
 
     private static async Task<int> RunAsync(Session session)
@@ -56,7 +58,7 @@ internal static class FromLogCommand
         }
 
         Result result = new(
-            answer.Attempts, answer.Tasks, answer.HasTaskOverheadSeconds ? answer.TaskOverheadSeconds : null,
+            answer.Attempts, answer.Tasks, answer.UnloggedAttempts, answer.HasTaskOverheadSeconds ? answer.TaskOverheadSeconds : null,
             answer.FailureRate, answer.FailureRateLow, answer.FailureRateHigh, answer.RetryRate, answer.NeverDone,
             [.. answer.Jobs.Select(j => new JobRow(j.Job, j.Frames, j.HasSecondsPerFrame ? j.SecondsPerFrame : null, j.NodeHours, j.NodeShare))],
             [.. answer.Nodes.Select(n => new NodeRow(n.Node, n.Attempts, n.HasTimeFactor ? n.TimeFactor : null, n.Slow))],
@@ -70,6 +72,7 @@ internal static class FromLogCommand
         RowFile file = RowFile.Open(path);
         int At(Option<string> option) => file.Needed(option.Name, session.Line.GetValue(option)!);
         (int job, int task, int node, int start, int end, int frames, int state) = (At(Job), At(Task), At(Node), At(Start), At(End), At(Frames), At(State));
+        int number = session.Line.GetValue(Attempt) is { } column ? file.Needed(Attempt.Name, column) : file.Position("attempt");
         List<FarmLogAttempt> attempts = [];
         List<InputProblem> problems = [];
         foreach ((long line, string[] cells) in file.Rows())
@@ -91,6 +94,18 @@ internal static class FromLogCommand
             else
             {
                 Wrong(frames, "allowed is a whole number of frames, 1 or more");
+            }
+
+            if (number >= 0 && cells[number].Trim().Length > 0)
+            {
+                if (int.TryParse(cells[number].Trim(), NumberStyles.None, CultureInfo.InvariantCulture, out int which) && which is >= 1 and <= MostAttempts)
+                {
+                    attempt.Attempt = which;
+                }
+                else
+                {
+                    Wrong(number, $"allowed is the number of the attempt, 1 to {MostAttempts}, or nothing");
+                }
             }
 
             if (TryTime(session, cells[start], out double from))
@@ -184,7 +199,7 @@ internal static class FromLogCommand
 
     private static void Print(IAnsiConsole console, Result result)
     {
-        console.WriteLine($"{result.Attempts} attempts at {result.Tasks} tasks");
+        console.WriteLine($"{result.Attempts} attempts at {result.Tasks} tasks{(result.UnloggedAttempts > 0 ? $"; {result.UnloggedAttempts} earlier ones have no row and count as failed" : string.Empty)}");
         console.WriteLine(result.TaskOverheadSeconds is { } overhead
             ? $"Overhead of a task: {Numbers.Three(overhead)} s"
             : "Overhead of a task: not known; no job has tasks of different lengths");

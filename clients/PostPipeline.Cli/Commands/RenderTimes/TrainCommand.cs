@@ -127,7 +127,7 @@ internal static class TrainCommand
         {
             // The columns of our own benchmark files, as far as the file has them.
             categories = [.. InventedBenchmarks.Header().CategoryColumns.Where(c => file.Position(c) >= 0)];
-            numbers = [.. InventedBenchmarks.Header().NumberColumns.Where(c => file.Position(c) >= 0)];
+            numbers = [.. InventedBenchmarks.Header().NumberColumns.Append("threads").Where(c => file.Position(c) >= 0)];
             if (categories.Length + numbers.Length == 0)
             {
                 throw new InputException(new InputProblem(path, 1, 0, "--numbers", string.Empty, $"name the feature columns with --categories and --numbers; the file has {string.Join(", ", file.Columns)}"));
@@ -137,6 +137,12 @@ internal static class TrainCommand
         foreach (string column in categories.Concat(numbers))
         {
             file.Needed("--numbers", column);
+        }
+
+        string[] unused = [.. file.Columns.Except(categories).Except(numbers).Except([header.TargetColumn, header.FamilyColumn, header.FramesColumn])];
+        if (unused.Length > 0)
+        {
+            session.Note($"{path}: not used as features: {string.Join(", ", unused)}; --categories and --numbers name what is");
         }
 
         header.CategoryColumns.AddRange(categories);

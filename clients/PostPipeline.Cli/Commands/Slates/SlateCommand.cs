@@ -38,6 +38,7 @@ internal static class SlateCommand
             new JsonObject
             {
                 ["pipelines"] = new JsonArray([.. evaluation.Projects.Select(p => (JsonNode)new JsonObject { ["project"] = p.Entry.Name, ["pipeline"] = p.Options[0].Pipeline })]),
+                ["short_rest"] = new JsonArray([.. evaluation.ShortRest.Select(r => (JsonNode)r)]),
                 ["breaks"] = new JsonArray([.. breaks.Select(b => (JsonNode)new JsonObject
                 {
                     ["level"] = b.Level,
@@ -58,6 +59,7 @@ internal static class SlateCommand
                     console.WriteLine($"{b.Level}: {b.Resource} breaks by {Date(time, b.Until - 1)}: from {Date(time, b.From)} {Numbers.Three(b.Inside)} {b.Unit} are due, {Numbers.Three(b.Capacity)} can be had. Hit, the least priority first: {string.Join(", ", b.Hit)}.");
                 }
 
+                SayRest(console, evaluation);
                 console.WriteLine(breaks.Count == 0 ? "No pair of a release and a due date breaks. That does not show that an order of work exists: plan it." : "No order of work helps against a break; another pipeline, a rented extra or a date can.");
             },
             breaks.Count == 0 ? ExitCode.Done : ExitCode.No);
@@ -91,6 +93,14 @@ internal static class SlateCommand
         return seconds is >= 0.1 and <= 86_400
             ? seconds
             : throw new InputException(InputProblem.Of("--seconds", seconds.ToString(CultureInfo.InvariantCulture), "allowed is 0.1 to 86,400"));
+    }
+
+    internal static void SayRest(IAnsiConsole console, SlateEvaluation evaluation)
+    {
+        foreach (string rest in evaluation.ShortRest)
+        {
+            console.WriteLine($"Too little rest on the shoot, which no plan here mends. {rest}.");
+        }
     }
 
     internal static PlanSettings Settings(double seconds) => new() { Seconds = Math.Max(0.1, seconds), Repeatable = true };

@@ -54,7 +54,7 @@ internal static class SlatePlanCommand
         }
 
         bool sure = judged.All(j => j.OnTime.Share >= evaluation.Slate.Confidence);
-        return session.Answer("postpipeline.slate.plan/1", Result(builder.Time, plan, judged, reasons), console => Print(console, evaluation, builder.Time, plan, judged, reasons), sure ? ExitCode.Done : ExitCode.No);
+        return session.Answer("postpipeline.slate.plan/1", Result(evaluation, builder.Time, plan, judged, reasons), console => Print(console, evaluation, builder.Time, plan, judged, reasons), sure ? ExitCode.Done : ExitCode.No);
     });
 
     private static Dictionary<PlanLevel, double> SharesOf(Session session)
@@ -78,9 +78,10 @@ internal static class SlatePlanCommand
         return shares;
     }
 
-    private static JsonObject Result(SlateTime time, SlatePlan plan, IReadOnlyList<JudgedProject> judged, IReadOnlyList<PipelineReason> reasons) => new()
+    private static JsonObject Result(SlateEvaluation evaluation, SlateTime time, SlatePlan plan, IReadOnlyList<JudgedProject> judged, IReadOnlyList<PipelineReason> reasons) => new()
     {
         ["planned"] = true,
+        ["short_rest"] = new JsonArray([.. evaluation.ShortRest.Select(r => (JsonNode)r)]),
         ["levels"] = new JsonArray([.. plan.Levels.Select(l => (JsonNode)new JsonObject { ["level"] = l.Level.ToString(), ["value"] = l.Value, ["bound"] = l.Bound, ["gap"] = l.Gap, ["proven"] = l.IsProven })]),
         ["rentals"] = new JsonArray([.. plan.Rentals.Select(r => (JsonNode)new JsonObject { ["resource"] = r.Resource, ["from"] = SlateCommand.Date(time, r.From), ["until"] = SlateCommand.Date(time, r.Until - 1), ["units"] = r.Units, ["price"] = r.Price })]),
         ["projects"] = new JsonArray([.. plan.Projects.Select((p, i) => (JsonNode)new JsonObject
@@ -121,15 +122,18 @@ internal static class SlatePlanCommand
         {
             bool storage = r.Resource is "online" or "nearline";
             string what = storage ? $"{Numbers.Three(r.Units * SlateCapacities.StorageUnit / 1e12)} TB of {r.Resource} storage" : $"{r.Units} of {r.Resource}";
-            console.WriteLine($"Rent {what} from {SlateCommand.Date(time, r.From)} to {SlateCommand.Date(time, r.Until - 1)} for {r.Price} {evaluation.MoneyUnit}.");
+            console.WriteLine($"Rent {what} from {SlateCommand.Date(time, r.From)} to {SlateCommand.Date(time, r.Until - 1)} for {Numbers.Exact(r.Price)} {evaluation.MoneyUnit}.");
         }
 
         foreach (PlanLevelResult l in plan.Levels)
         {
-            console.WriteLine($"{PlanLevelText.Of(l.Level)}: {l.Value}{(l.IsProven ? ", proven the least" : $", no plan has less than {l.Bound}: a gap of {l.Gap}")}");
+            // What pipelines cost is estimated; half-days and rents are counted.
+            string Said(long value) => l.Level == PlanLevel.Money ? Numbers.Three(value) : Numbers.Exact(value);
+            console.WriteLine($"{PlanLevelText.Of(l.Level)}: {Said(l.Value)}{(l.IsProven ? ", proven the least" : $", no plan has less than {Said(l.Bound)}: a gap of {Said(l.Gap)}")}");
         }
 
-        console.WriteLine($"Planned at {evaluation.Slate.Level}; probabilities hold if nothing outside the briefs' lists happens. Rest and local rules on working hours prevail.");
+        SlateCommand.SayRest(console, evaluation);
+        console.WriteLine($"Planned at {evaluation.Slate.Level}; probabilities hold if nothing outside the briefs' lists happens, and if storage takes what a draw needs beyond the plan: a full tier delays nobody in them. Rest and local rules on working hours prevail.");
     }
 
     // Weeks in a row with the same number of units are one line.

@@ -124,6 +124,17 @@ public sealed class SlateWhatIfTests
         Assert.Throws<ArgumentOutOfRangeException>(() => SlateShock.Effects.To(now, Evaluate(SlateSamples.Read(SlateSamples.TwoProjects, SlateSamples.Brief + Effects)), 1, 14, factor: 100));
     }
 
+    // In the fixture offload ends two hours after wrap where twice the material comes in: 24 h − 10 h of shoot − 2 h leave less than asked.
+    [Theory]
+    [InlineData("8 h", 0)]
+    [InlineData("23 h", 2)]
+    public void ShortRest_AskedForMoreThanTheNightHas_IsSaidForEachProject(string asked, int projects)
+    {
+        SlateEvaluation evaluation = Evaluate(SlateSamples.Read(SlateSamples.TwoProjects, SlateSamples.Brief + $"offload: {{rest: {asked}}}\n"));
+        Assert.Equal(projects, evaluation.ShortRest.Count);
+        Assert.All(evaluation.ShortRest, r => Assert.Matches("^(Alder|Birch): between the last card and the next call stand at least .* asked for 23 h", r));
+    }
+
     private static SlateEvaluation Evaluate(Slate slate, Dictionary<string, IReadOnlyList<Change>>? changes = null, double[]? cards = null) => SlateEvaluation.Of(
         slate, [.. slate.Projects.Select(p => new StudyModel(WithCards(StudyFixtures.Prepared(SlateEvaluation.OnTheSlate(slate, p.Brief)), cards)))], 40, changes);
 
