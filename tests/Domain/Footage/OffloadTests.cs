@@ -176,9 +176,11 @@ public class OffloadTests
         Assert.Null(new EndOfDay(0, null, null).RestToSpareMicroseconds);
     }
 
-    // Properties: more bandwidth is never later; every card is served once, in order, on one station at a time; more stations never later.
+    // Properties: every card is served once, in order, on one station at a time. More bandwidth is never later (but for whole
+    // microseconds) on one station, and on several that share nothing but the queue; where a station keeps a cache or a queue
+    // of cascaded copies, a faster link can send a card to another station and end later, as lists of tasks do (Graham 1966).
     [Fact]
-    public void Run_AnyDay_IsNeverLaterWithMore() =>
+    public void Run_AnyDay_ServesInOrderAndIsNotLaterWithMore() =>
         Gen.Select(Gen.Select(Gen.Long[0, 3600], Gen.Long[1, 600_000_000_000]).List[1, 20], Gen.Int[1, 4], Gen.Double[50, 900], Gen.Double[0, 500], Gen.Bool).Sample((rows, stations, rate, more, cascade) =>
         {
             CardArrival[] cards = [.. rows.Select((r, i) => new CardArrival(i % 3, r.Item1 * Second, r.Item2, 1))];
@@ -192,8 +194,9 @@ public class OffloadTests
                 Assert.All(own, r => Assert.True(r.ArrivedMicroseconds <= r.StartedMicroseconds && r.StartedMicroseconds <= r.CopiedMicroseconds && r.CopiedMicroseconds <= r.VerifiedMicroseconds));
             }
 
-            long end = runs.Max(r => r.DoneMicroseconds);
-            Assert.True(OffloadSimulation.Run(Make(stations, rate + more), cards).Max(r => r.DoneMicroseconds) <= end);
+            Assert.InRange(OffloadSimulation.Run(Make(1, rate + more), cards).Max(r => r.DoneMicroseconds), 0, OffloadSimulation.Run(Make(1, rate), cards).Max(r => r.DoneMicroseconds) + (4 * cards.Length));
+            OffloadMeans Plain(double r) => new(stations, 900e6, [new("a", r * 1e6), new("b", r * 1e6)]);
+            Assert.InRange(OffloadSimulation.Run(Plain(rate + more), cards).Max(r => r.DoneMicroseconds), 0, OffloadSimulation.Run(Plain(rate), cards).Max(r => r.DoneMicroseconds) + (4 * cards.Length));
         });
 
     private static CameraDay Duty(string camera, int hours, double duty)

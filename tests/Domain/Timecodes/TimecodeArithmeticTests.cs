@@ -104,10 +104,18 @@ public class TimecodeArithmeticTests
         Span<char> text = stackalloc char[12];
         Span<byte> utf8 = stackalloc byte[12];
         TimecodeFormat[] formats = [Drop, TimecodeFormat.Fps24, TimecodeFormat.From(FrameRate.From(120, 1))];
-        long sum = RoundTrips(formats, text, utf8, 100);
-        long before = GC.GetAllocatedBytesForCurrentThread();
-        sum += RoundTrips(formats, text, utf8, 100_000);
-        Assert.Equal(0, GC.GetAllocatedBytesForCurrentThread() - before);
+
+        // Code that is not optimised yet may put a value on the heap; when it is optimised depends on how busy the machine is.
+        long sum = 0;
+        long allocated = long.MaxValue;
+        for (int run = 0; run < 20 && allocated > 0; run++)
+        {
+            long before = GC.GetAllocatedBytesForCurrentThread();
+            sum += RoundTrips(formats, text, utf8, 100_000);
+            allocated = GC.GetAllocatedBytesForCurrentThread() - before;
+        }
+
+        Assert.Equal(0, allocated);
         Assert.NotEqual(0, sum);
     }
 
