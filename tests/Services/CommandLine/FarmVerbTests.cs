@@ -104,6 +104,24 @@ public sealed class FarmVerbTests : IDisposable
         Assert.Contains("there is no such column", error, StringComparison.Ordinal);
     }
 
+    // Logs as farms leave them: a quote that is never closed, text of another encoding, a node that cannot be in two tasks,
+    // a task that is done and never ended.
+    [Theory]
+    [InlineData("pull,node-a,\"2031-05-04T20:00:00Z,,10,running\n", "log.csv:2: a quote is opened and not closed")]
+    [InlineData("p\u00fcll,node-a,2031-05-04T20:00:00Z,,10,running\n", "the file is not UTF-8 text")]
+    [InlineData("pull,node-a,2031-05-04T20:00:00Z,,10,running\npull,node-a,2031-05-04T20:01:00Z,,10,running\n", "log.csv:3: node = node-a: runs another task that has no end")]
+    [InlineData("pull,node-a,2031-05-04T20:00:00Z,,10,done\n", "log.csv:2: end: the state is done and there is no end")]
+    [InlineData("pull,node-a,soon,,10,running\n", "log.csv:2: start = soon")]
+    public async Task Tonight_LogThatCannotBe_IsRefusedAtItsLine(string rows, string says)
+    {
+        string file = Write("night.yaml", "farm:\n  node_classes:\n    - {label: node, count: 2}\njobs:\n  - {label: pull, frames: 60, segment_frames: 10, seconds_per_frame: 1}\n");
+        string log = Path.Combine(folder, "log.csv");
+        await File.WriteAllTextAsync(log, "job,node,start,end,frames,state\n" + rows, System.Text.Encoding.Latin1);
+        (int exitCode, string output, string error) = await Run("tonight", file, "--log", log);
+        Assert.Equal((ExitCode.BadInput, string.Empty), (exitCode, output));
+        Assert.Contains(says, error, StringComparison.Ordinal);
+    }
+
     private static JsonElement Result(string output) => JsonDocument.Parse(output).RootElement.GetProperty("result");
 
     private static Task<(int ExitCode, string Output, string Error)> Run(params string[] arguments) => Typed.RunAsync([.. arguments, "--quiet"]);

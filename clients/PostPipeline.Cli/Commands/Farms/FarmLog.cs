@@ -1,5 +1,5 @@
 using System.Globalization;
-using System.Text;
+using PostPipeline.Cli.Commands.RenderTimes;
 using PostPipeline.Cli.Frame;
 
 namespace PostPipeline.Cli.Commands.Farms;
@@ -8,13 +8,15 @@ namespace PostPipeline.Cli.Commands.Farms;
 internal static class FarmLog
 {
     private const int MostRows = 1_000_000;
+    private const int MostProblems = 100;
     private static readonly string[] Needed = ["job", "node", "start", "end", "frames"];
 
     /// <summary>Reads a log.</summary>
     /// <param name="path">The file.</param>
     /// <param name="columns">Pairs such as job=Job name, for columns that have other names.</param>
-    /// <exception cref="InputException">Every bad row, by its line.</exception>
-    public static IReadOnlyList<FarmLogRow> Read(string path, IReadOnlyList<string> columns)
+    /// <param name="cancellation">Ends the reading.</param>
+    /// <exception cref="InputException">Bad rows by their lines, the first hundred problems at most.</exception>
+    public static IReadOnlyList<FarmLogRow> Read(string path, IReadOnlyList<string> columns, CancellationToken cancellation = default)
     {
         Dictionary<string, string> names = Needed.Append("state").ToDictionary(n => n, n => n, StringComparer.Ordinal);
         foreach (string pair in columns)
@@ -28,34 +30,26 @@ internal static class FarmLog
             names[pair[..equals]] = pair[(equals + 1)..];
         }
 
-        List<FarmLogRow> rows = [];
-        List<InputProblem> problems = [];
-        Dictionary<string, int>? places = null;
-        using StreamReader reader = new(path, new UTF8Encoding(false, true));
-        foreach ((long line, List<string> cells) in Rows(reader))
+        RowFile file = RowFile.Open(path);
+        List<InputProblem> problems = [.. Needed.Where(n => file.Position(names[n]) < 0)
+            .Select(n => new InputProblem(path, 1, 0, n, names[n], $"there is no such column; name it with --columns {n}=COLUMN"))];
+        if (problems.Count > 0)
         {
-            if (places is null)
+            throw new InputException(problems);
+        }
+
+        Dictionary<string, int> places = names.ToDictionary(n => n.Key, n => file.Position(n.Value), StringComparer.Ordinal);
+        List<FarmLogRow> rows = [];
+        int count = 0;
+        foreach ((long line, string[] cells) in file.Rows())
+        {
+            cancellation.ThrowIfCancellationRequested();
+            if (++count > MostRows)
             {
-                places = [];
-                for (int i = 0; i < cells.Count; i++)
-                {
-                    places.TryAdd(cells[i], i);
-                }
-
-                foreach (string missing in Needed.Where(n => !places.ContainsKey(names[n])))
-                {
-                    problems.Add(new(path, 1, 0, missing, names[missing], "there is no such column; name it with --columns " + missing + "=COLUMN"));
-                }
-
-                if (problems.Count > 0)
-                {
-                    throw new InputException(problems);
-                }
-
-                continue;
+                throw new InputException(new InputProblem(path, line, 0, string.Empty, string.Empty, $"the log has more than {MostRows} rows"));
             }
 
-            string Cell(string name) => places.TryGetValue(names[name], out int at) && at < cells.Count ? cells[at].Trim() : string.Empty;
+            string Cell(string name) => places[name] < 0 ? string.Empty : cells[places[name]].Trim();
             DateTimeOffset? start = Time(path, line, "start", Cell("start"), true, problems);
             DateTimeOffset? end = Time(path, line, "end", Cell("end"), false, problems);
             if (!long.TryParse(Cell("frames"), NumberStyles.None, CultureInfo.InvariantCulture, out long frames) || frames < 1)
@@ -68,14 +62,14 @@ internal static class FarmLog
                 problems.Add(new(path, line, 0, "end", Cell("end"), "lies before the start"));
             }
 
+            if (problems.Count >= MostProblems)
+            {
+                break;
+            }
+
             if (start is DateTimeOffset begun)
             {
                 rows.Add(new(line, Cell("job"), Cell("node"), begun, end, frames, Cell("state")));
-            }
-
-            if (rows.Count > MostRows)
-            {
-                throw new InputException(new InputProblem(path, line, 0, string.Empty, string.Empty, $"the log has more than {MostRows} rows"));
             }
         }
 
@@ -96,57 +90,5 @@ internal static class FarmLog
 
         problems.Add(new(path, line, 0, field, text, "allowed is a time such as 2031-05-04T22:10:00Z (without a zone it is read as UTC)"));
         return null;
-    }
-
-    private static IEnumerable<(long Line, List<string> Cells)> Rows(TextReader reader)
-    {
-        long line = 0;
-        while (reader.ReadLine() is string text)
-        {
-            line++;
-            long first = line;
-            while (text.Count(c => c == '"') % 2 == 1 && reader.ReadLine() is string more)
-            {
-                line++;
-                text += "\n" + more;
-            }
-
-            if (text.Length > 0)
-            {
-                yield return (first, Split(text));
-            }
-        }
-    }
-
-    private static List<string> Split(string text)
-    {
-        List<string> cells = [];
-        StringBuilder cell = new();
-        bool quoted = false;
-        for (int i = 0; i < text.Length; i++)
-        {
-            char c = text[i];
-            if (c == '"' && quoted && i + 1 < text.Length && text[i + 1] == '"')
-            {
-                cell.Append(c);
-                i++;
-            }
-            else if (c == '"')
-            {
-                quoted = !quoted;
-            }
-            else if (c == ',' && !quoted)
-            {
-                cells.Add(cell.ToString());
-                cell.Clear();
-            }
-            else
-            {
-                cell.Append(c);
-            }
-        }
-
-        cells.Add(cell.ToString());
-        return cells;
     }
 }

@@ -32,7 +32,7 @@ internal static class TonightCommand
     {
         ForecastTonightRequest request = FarmFile.ReadFile<ForecastTonightRequest>(session.Line.GetValue(FarmOptions.File)!);
         string path = session.Line.GetValue(Log)!;
-        IReadOnlyList<FarmLogRow> rows = FarmLog.Read(path, session.Line.GetValue(Columns) ?? []);
+        IReadOnlyList<FarmLogRow> rows = FarmLog.Read(path, session.Line.GetValue(Columns) ?? [], session.Cancellation);
         DateTimeOffset now = NowOf(session, rows);
         List<FarmLogRow> running = FillFrom(request, rows, path, now, session.Line.GetValue(Done)!);
         request.Seed = session.SeedOf(request.Seed);
@@ -66,6 +66,7 @@ internal static class TonightCommand
     {
         List<InputProblem> problems = [];
         List<FarmLogRow> running = [];
+        HashSet<string> busy = new(StringComparer.Ordinal);
         Dictionary<string, int> nodes = NodesOf(request.Farm ?? new(), rows, path, problems);
         for (int j = 0; j < request.Jobs.Count; j++)
         {
@@ -87,6 +88,18 @@ internal static class TonightCommand
             long left = job.Frames - finished.Sum(r => r.Frames);
             foreach (FarmLogRow row in own.Where(r => r.End is null))
             {
+                if (string.Equals(row.State, done, StringComparison.OrdinalIgnoreCase))
+                {
+                    problems.Add(new(path, row.Line, 0, "end", string.Empty, $"the state is {row.State} and there is no end; allowed is a time"));
+                    continue;
+                }
+
+                if (!busy.Add(row.Node))
+                {
+                    problems.Add(new(path, row.Line, 0, "node", row.Node, "runs another task that has no end; allowed is one a node, so end the one that is over"));
+                    continue;
+                }
+
                 left -= row.Frames;
                 running.Add(row);
                 if (nodes.TryGetValue(row.Node, out int node))
@@ -104,7 +117,7 @@ internal static class TonightCommand
             problems.Add(new(path, row.Line, 0, "job", row.Job, "is running and is not in the file; allowed is the label of one of its jobs"));
         }
 
-        return problems.Count == 0 ? running : throw new InputException(problems);
+        return problems.Count == 0 ? running : throw new InputException([.. problems.Take(100)]);
     }
 
     // A node belongs to the class whose label begins its name, else to the first class; inside a class nodes are numbered by name.

@@ -1,3 +1,4 @@
+using System.Text;
 using PostPipeline.Cli.Frame;
 using PostPipeline.Client;
 using PostPipeline.Studies.Benchmarks;
@@ -13,7 +14,7 @@ internal sealed record RowFile(string Path, IReadOnlyList<string> Columns)
     /// <param name="path">The file.</param>
     public static RowFile Open(string path)
     {
-        using StreamReader reader = new(path);
+        using StreamReader reader = Text(path);
         foreach ((long _, string[] cells) in Guarded(path, reader))
         {
             return new(path, [.. cells.Select(c => c.Trim())]);
@@ -25,7 +26,7 @@ internal sealed record RowFile(string Path, IReadOnlyList<string> Columns)
     /// <summary>The rows below the header, with the line on which each begins.</summary>
     public IEnumerable<(long Line, string[] Cells)> Rows()
     {
-        using StreamReader reader = new(Path);
+        using StreamReader reader = Text(Path);
         foreach ((long line, string[] cells) in Guarded(Path, reader).Skip(1))
         {
             if (cells.Length != Columns.Count)
@@ -94,6 +95,9 @@ internal sealed record RowFile(string Path, IReadOnlyList<string> Columns)
         ? found
         : throw new InputException(new InputProblem(Path, 1, 0, option, column, $"the file has no such column; it has {string.Join(", ", Columns)}"));
 
+    // A byte that is no UTF-8 must not quietly become another name.
+    private static StreamReader Text(string path) => new(path, new UTF8Encoding(false, true));
+
     private static IEnumerable<(long Line, string[] Cells)> Guarded(string path, TextReader reader)
     {
         using IEnumerator<(long Line, string[] Cells)> rows = CsvRows.Read(reader).GetEnumerator();
@@ -109,6 +113,10 @@ internal sealed record RowFile(string Path, IReadOnlyList<string> Columns)
             catch (CsvFormatException wrong)
             {
                 throw new InputException(new InputProblem(path, wrong.Line, 0, string.Empty, string.Empty, wrong.Problem));
+            }
+            catch (DecoderFallbackException)
+            {
+                throw new InputException(new InputProblem(path, 0, 0, string.Empty, string.Empty, "the file is not UTF-8 text; allowed is UTF-8, with or without a byte order mark"));
             }
 
             yield return rows.Current;
