@@ -29,7 +29,7 @@ internal static class CardsVerb
             Cameras = session.Line.GetValue(Cameras),
             Stations = session.Line.GetValue(Stations),
             CardSeconds = session.Seconds(CardLasts),
-            Duty = session.Fraction(Duty) is { } duty ? Given.ToDouble(duty) : 1,
+            Duty = session.Fraction(Duty) is { } duty ? duty.ToDouble() : 1,
             StationSeconds = session.Seconds(AtStation),
             OtherSeconds = session.Seconds(Otherwise),
             SpareCards = session.Line.GetValue(Spares),

@@ -28,7 +28,7 @@ internal static class Given
         Rate(option.Name, session.Line.GetValue(option) ?? string.Empty);
 
     public static double BytesPerSecondOrZero(this Session session, Option<string?> option) =>
-        session.Line.GetValue(option) is { } text ? ToDouble(Rate(option.Name, text)) : 0;
+        session.Line.GetValue(option) is { } text ? Rate(option.Name, text).ToDouble() : 0;
 
     public static double Seconds(this Session session, Option<string?> option, double ifAbsent = 0) =>
         session.Line.GetValue(option) is not { } text ? ifAbsent
@@ -61,7 +61,8 @@ internal static class Given
     public static long Size(string name, string text) =>
         QuantityText.TryParseSize(text, out DataSize size, out string problem) ? size.Bytes : throw Refused(name, text, problem);
 
-    public static double ToDouble(Rational value) => (double)value.Numerator / value.Denominator;
+    /// <summary>A fraction of a message as a number.</summary>
+    public static double ToDouble(this Rational value) => (double)value.Numerator / value.Denominator;
 
     /// <summary>A user's own file of codings; the client reads files, services do not.</summary>
     public static async Task<string> OwnCodingsAsync(this Session session, Option<string?> option) =>

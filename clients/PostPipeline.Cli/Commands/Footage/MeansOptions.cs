@@ -72,7 +72,7 @@ internal static partial class MeansOptions
     private static Destination Destination(string text, int index)
     {
         string[] parts = [.. text.Split(',').Select(p => p.Trim())];
-        Destination destination = new() { Label = $"destination {index + 1}", SustainedBytesPerSecond = Given.ToDouble(Given.Rate("--to", parts[0])) };
+        Destination destination = new() { Label = $"destination {index + 1}", SustainedBytesPerSecond = Given.Rate("--to", parts[0]).ToDouble() };
         foreach (string part in parts.Skip(1))
         {
             if (part == "cascaded")
@@ -81,12 +81,12 @@ internal static partial class MeansOptions
             }
             else if (part.StartsWith("reads ", StringComparison.Ordinal))
             {
-                destination.ReadBytesPerSecond = Given.ToDouble(Given.Rate("--to", part[6..]));
+                destination.ReadBytesPerSecond = Given.Rate("--to", part[6..]).ToDouble();
             }
             else if (FastPart().Match(part) is { Success: true } fast)
             {
                 destination.FastBytes = Given.Size("--to", fast.Groups[1].Value);
-                destination.FastBytesPerSecond = Given.ToDouble(Given.Rate("--to", fast.Groups[2].Value));
+                destination.FastBytesPerSecond = Given.Rate("--to", fast.Groups[2].Value).ToDouble();
             }
             else
             {

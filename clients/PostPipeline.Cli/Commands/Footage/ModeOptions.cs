@@ -53,7 +53,7 @@ internal static class ModeOptions
         {
             ("raw", 2 or 3) => new() { Raw = new() { BitDepth = Whole(text, parts[1]), CompressionRatio = parts.Length == 3 ? Given.Fraction("--coding", parts[2]) : null } },
             ("bpp", 2 or 3) => new() { BitsPerPixel = new() { Average = Given.Fraction("--coding", parts[1]), Peak = parts.Length == 3 ? Given.Fraction("--coding", parts[2]) : null } },
-            ("rate", 2) => new() { BitRate = new() { AverageBitsPerSecond = (long)(Given.ToDouble(Given.Rate("--coding", parts[1])) * 8) } },
+            ("rate", 2) => new() { BitRate = new() { AverageBitsPerSecond = (long)(Given.Rate("--coding", parts[1]).ToDouble() * 8) } },
             ("frame", 2) => new() { FixedFrame = new() { BytesPerFrame = long.TryParse(parts[1], out long bytes) ? bytes : throw Given.Refused("--coding", text, "allowed is frame: and a whole number of bytes") } },
             _ => new() { CatalogueName = text },
         };

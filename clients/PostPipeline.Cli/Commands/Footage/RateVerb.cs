@@ -56,5 +56,5 @@ internal static class RateVerb
         }
     }
 
-    private static double Value(string fraction) => Given.ToDouble(Given.Fraction(string.Empty, fraction));
+    private static double Value(string fraction) => Given.Fraction(string.Empty, fraction).ToDouble();
 }

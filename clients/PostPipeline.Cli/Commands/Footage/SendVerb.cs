@@ -29,9 +29,9 @@ internal static class SendVerb
             Bytes = session.Bytes(Size),
             Wire = new()
             {
-                LineBitsPerSecond = Given.ToDouble(Given.Rate("--line", line)) * 8,
+                LineBitsPerSecond = Given.Rate("--line", line).ToDouble() * 8,
                 RoundTripMilliseconds = session.Seconds(RoundTrip) * 1000,
-                Loss = session.Fraction(Loss) is { } loss ? Given.ToDouble(loss) : 0,
+                Loss = session.Fraction(Loss) is { } loss ? loss.ToDouble() : 0,
                 WindowBytes = session.Bytes(Window),
                 Flows = session.Line.GetValue(Flows),
             },

@@ -23,14 +23,14 @@ internal static class StreamsVerb
         {
             Label = line,
             StreamBytesPerSecond = stream,
-            LineBitsPerSecond = (long)(Given.ToDouble(Given.Rate("--line", line)) * 8),
+            LineBitsPerSecond = (long)(Given.Rate("--line", line).ToDouble() * 8),
             Mtu = session.Line.GetValue(Mtu),
         }));
         request.Items.AddRange((session.Line.GetValue(Arrays) ?? []).Select(array => new StreamItem
         {
             Label = $"array of {array}",
             StreamBytesPerSecond = stream,
-            ArrayBytesPerSecond = (long)Given.ToDouble(Given.Rate("--array", array)),
+            ArrayBytesPerSecond = (long)Given.Rate("--array", array).ToDouble(),
         }));
         StorageService.StorageServiceClient client = (await session.ClientsAsync().ConfigureAwait(false)).Storage;
         List<Row> rows = [];
