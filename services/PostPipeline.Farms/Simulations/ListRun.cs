@@ -22,15 +22,13 @@ internal sealed class ListRun
     private readonly int[] order;
     private readonly int[] calendarOf;
 
-    // The node whose lengths are a node's own too: the first of its class, where no node of the class can be slow.
-    private readonly int[] groupOf;
-    private readonly Holding[] nodes;
+    private readonly SegmentLengths lengths;
+    private readonly UnbrokenJobs unbroken;
 
     // The nodes' keys by when they are free.
     private readonly long[] losers;
     private readonly long[] winners;
     private long first;
-    private readonly double[] sharedFactor;
     private readonly bool closes;
     private readonly bool pauses;
     private readonly bool plain;
@@ -48,14 +46,12 @@ internal sealed class ListRun
         this.plan = plan;
         order = [.. Enumerable.Range(0, plan.Jobs.Length).OrderBy(j => plan.Jobs[j].Rank).ThenBy(j => j)];
         calendarOf = plan.NodeCalendars;
-        groupOf = [.. plan.NodeClasses.Select((c, n) => plan.Scenario.Nodes[c].SlowProbability > 0 ? n : Array.IndexOf(plan.NodeClasses, c))];
-        nodes = new Holding[plan.NodeClasses.Length];
-
+        lengths = new(plan);
         failed = new(plan);
-        int leaves = NodeTournament.Leaves(nodes.Length);
+        int leaves = NodeTournament.Leaves(plan.NodeClasses.Length);
         losers = new long[leaves];
         winners = new long[2 * leaves];
-        sharedFactor = new double[plan.Classes.Length];
+        unbroken = new(plan, lengths, losers);
         closes = plan.Calendars.Any(c => c != OpenTimes.Always);
         windowFrom = new long[plan.Calendars.Length];
         windowUntil = new long[plan.Calendars.Length];
@@ -122,9 +118,11 @@ internal sealed class ListRun
             if (fresh && plain && failed.None && plan.Jobs[job] is { PreRoll: 0 } && !plan.Classes[plan.Jobs[job].Class].CanFail)
             {
                 token.ThrowIfCancellationRequested();
-                (long jobBusy, double jobArea) = Plain(job, segment, sink, finishes, seed, replication);
-                busy += jobBusy;
-                area += jobArea;
+                UnbrokenJobs.Outcome whole = unbroken.Run(job, segment, first, sink);
+                first = whole.First;
+                finishes[job] = Math.Max(finishes[job], whole.Finish);
+                busy += whole.Busy;
+                area += whole.Area;
                 handled += segments - segment;
                 tasksDone += segments - segment;
                 segment = segments;
@@ -165,7 +163,7 @@ internal sealed class ListRun
             ref readonly PlannedJob planned = ref plan.Jobs[attempt.Job];
             ref readonly PlannedClass kind = ref plan.Classes[planned.Class];
             bool fails = kind.CanFail && FarmDraws.Fails(seed, replication, kind, planned.FirstTask + attempt.Segment, attempt.Number, false);
-            long length = LengthOf(seed, replication, node, attempt.Job, attempt.Segment, fails);
+            long length = lengths.Of(node, attempt.Job, attempt.Segment, fails);
             long end = at + length;
             long free = end;
             int calendar = closes ? calendarOf[node] : 0;
@@ -264,51 +262,6 @@ internal sealed class ListRun
 
     private bool Inside(int calendar, long instant) => instant >= windowFrom[calendar] && instant < windowUntil[calendar];
 
-    // The rest of a job that cannot fail, on nodes that never close: nothing but the tournament and the row.
-    private (long Busy, double Area) Plain(int job, int from, ITaskRecorder? sink, long[] finishes, long seed, int replication)
-    {
-        ref readonly PlannedJob planned = ref plan.Jobs[job];
-        int segments = planned.Segments;
-        int last = segments - 1;
-
-        // The usual recorder is called without a look at its type, which lets the compiler write its rows in place.
-        TaskRecordList? list = sink as TaskRecordList;
-        long[] keys = losers;
-        long key = first;
-        Holding[] holdings = nodes;
-        int[] groups = groupOf;
-        long busy = 0;
-        double area = 0;
-
-        // Segments before these may have been done already, and one of them may end last.
-        long finish = finishes[job];
-        for (int segment = from; segment < segments; segment++)
-        {
-            int node = (int)(key & NodeMask);
-            long at = key >> NodeBits;
-            ref Holding holding = ref holdings[groups[node]];
-            long length = holding.KnownJob == job && segment < last ? holding.KnownLength : LengthOf(seed, replication, node, job, segment, false);
-            long end = at + length;
-            if (list is not null)
-            {
-                list.Ended(new TaskRecord(job, segment, 0, node, 0, at, end, TaskOutcome.Done));
-            }
-            else
-            {
-                sink?.Ended(new TaskRecord(job, segment, 0, node, 0, at, end, TaskOutcome.Done));
-            }
-
-            busy += length;
-            area += end;
-            finish = Math.Max(finish, end);
-            key = NodeTournament.Replay(keys, (end << NodeBits) | (uint)node);
-        }
-
-        first = key;
-        finishes[job] = finish;
-        return (busy, area);
-    }
-
     private static long Latest(long[] finishes)
     {
         long latest = 0;
@@ -325,15 +278,9 @@ internal sealed class ListRun
         failed.Clear();
         Array.Clear(windowFrom);
         Array.Clear(windowUntil);
-        for (int c = 0; c < sharedFactor.Length; c++)
+        lengths.Reset(seed, replication);
+        for (int n = 0; n < plan.NodeClasses.Length; n++)
         {
-            sharedFactor[c] = FarmDraws.SharedFactor(plan, seed, replication, c);
-        }
-
-        for (int n = 0; n < nodes.Length; n++)
-        {
-            nodes[n].KnownJob = -1;
-            nodes[n].SlowFactor = FarmDraws.SlowFactor(plan, seed, replication, n);
             if (plan.Calendars[plan.NodeCalendars[n]].NextOpen(0) is not long from)
             {
                 return false;
@@ -342,52 +289,8 @@ internal sealed class ListRun
             winners[losers.Length + n] = (from << NodeBits) | (uint)n;
         }
 
-        winners.AsSpan(losers.Length + nodes.Length).Fill(long.MaxValue);
+        winners.AsSpan(losers.Length + plan.NodeClasses.Length).Fill(long.MaxValue);
         first = NodeTournament.Play(winners, losers);
         return true;
-    }
-
-    // Whole segments of a job take equally long on a node when there is no spread, so the last length is kept.
-    private long LengthOf(long seed, int replication, int node, int number, int segment, bool fails)
-    {
-        ref Holding holding = ref nodes[groupOf[node]];
-        ref readonly PlannedJob job = ref plan.Jobs[number];
-        bool whole = segment < job.Segments - 1 && !fails;
-        if (whole && holding.KnownJob == number)
-        {
-            return holding.KnownLength;
-        }
-
-        ref readonly PlannedClass kind = ref plan.Classes[job.Class];
-        long before = segment * job.SegmentFrames;
-        long rendered = Math.Min(job.SegmentFrames, job.Frames - before) + Math.Min(job.PreRoll, before);
-        double work = rendered * job.MicrosecondsPerFrame * plan.TimeFactors[plan.NodeClasses[node]][job.Class] * holding.SlowFactor * sharedFactor[job.Class];
-        if (kind.TaskLogSd > 0)
-        {
-            work *= FarmDraws.TaskFactor(seed, replication, job.FirstTask + segment, kind.TaskLogSd);
-        }
-
-        double overhead = job.Overhead;
-        if (fails)
-        {
-            work *= kind.FailurePoint;
-            overhead *= kind.FailurePoint;
-        }
-
-        // Both are far below 2⁶³: the scenario's checks see to it.
-        long length = unchecked((long)(overhead + 0.5) + (long)(work + 0.5));
-        if (whole && kind.TaskLogSd == 0 && job.PreRoll == 0)
-        {
-            (holding.KnownJob, holding.KnownLength) = (number, length);
-        }
-
-        return length;
-    }
-
-    private struct Holding
-    {
-        public double SlowFactor;
-        public long KnownLength;
-        public int KnownJob;
     }
 }

@@ -62,4 +62,23 @@ internal static class NodeTournament
 
         return key;
     }
+
+    /// <summary>
+    /// The same with a branch a match, for tasks that take equally long: then nodes come round in much the same order and the
+    /// processor foresees the branches, which is quicker than to wait for each match's sum.
+    /// </summary>
+    /// <param name="losers">The matches.</param>
+    /// <param name="key">The new key, from 0.</param>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    public static long ReplayEven(long[] losers, long key)
+    {
+        for (int p = ((int)(key & NodeMask) + losers.Length) >> 1; p > 0; p >>= 1)
+        {
+            long other = losers[p];
+            losers[p] = Math.Max(other, key);
+            key = Math.Min(other, key);
+        }
+
+        return key;
+    }
 }

@@ -164,6 +164,34 @@ public class SimulationPropertyTests
         Assert.Equal(1, compared);
     }
 
+    // Whole segments of a job that takes equally long on a node, more of them than nodes, on two classes of nodes of which some
+    // may be slow: the same rows as event by event, and the same sums where no rows are kept.
+    [Fact]
+    public void Run_EvenJobsOnNodesThatNeverClose_EqualEventByEvent() =>
+        Gen.Select(Gen.Select(Gen.Int[1, 400], Gen.Int[1, 4], Gen.Int[0, 50]).Array[1, 6], Gen.Int[1, 9], Gen.Int[0, 9], Gen.Double[0, 0.5]).Sample((jobs, fast, slow, chance) =>
+        {
+            FarmScenario scenario = new()
+            {
+                Nodes = [new NodeClass { Name = "a", Count = fast, SlowProbability = chance }, new NodeClass { Name = "b", Count = slow, TimeFactors = [1.37] }],
+                Classes = [new JobClass { Name = "render", SharedLogSd = 0.1 }],
+                Jobs = [.. jobs.Select(j => new FarmJob { Frames = j.Item1, SegmentFrames = j.Item2, SecondsPerFrame = 1.5, OverheadSeconds = j.Item3 })],
+            };
+            FarmPlan plan = new(scenario);
+            TaskRecordList rows = new();
+            ReplicationResult kept = new ListRun(plan).Run(4, 2, rows, default)!;
+            ReplicationResult bare = new ListRun(plan).Run(4, 2, null, default)!;
+            TaskRecordList slowRows = new();
+            ReplicationResult events = new FarmPlans(scenario, 4).RunEvents(new(), 2, slowRows, default);
+            Assert.Equal(slowRows.Rows.OrderBy(r => r.Start).ThenBy(r => r.Node).ThenBy(r => r.End), rows.Rows.OrderBy(r => r.Start).ThenBy(r => r.Node).ThenBy(r => r.End));
+            foreach (ReplicationResult list in new[] { kept, bare })
+            {
+                Assert.Equal(events.JobFinishes, list.JobFinishes);
+                Assert.Equal((events.Finish, events.TasksDone, events.BusyMicroseconds), (list.Finish, list.TasksDone, list.BusyMicroseconds));
+                Assert.Equal(events.TaskMicroseconds, list.TaskMicroseconds, 1.0);
+            }
+        },
+        iter: 200);
+
     private static void EqualEventByEvent(FarmScenario scenario, ref int compared)
     {
         FarmScenario apart = scenario with
