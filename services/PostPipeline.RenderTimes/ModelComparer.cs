@@ -6,7 +6,7 @@ namespace PostPipeline.RenderTimes;
 
 /// <summary>
 /// Compares two models on common rows. A row of a family that a model has learned from says nothing about families it
-/// has not seen, so for such rows the model is learned again, in the same way and from its own rows, without them.
+/// has not seen, so for such rows the model is learned again, with the same kind of predictor and from its own rows, without them.
 /// </summary>
 public static class ModelComparer
 {
@@ -40,7 +40,7 @@ public static class ModelComparer
                 : [.. seen.Where((_, i) => fold[i] == f)];
             HashSet<string> names = [.. families.Select(family => common.Families[family])];
             int[] members = [.. Enumerable.Range(0, common.Count).Where(r => families.Contains(common.Family[r]))];
-            if (members.Length > 0 && scores.Try(members, () => Without(first, names, cancellation), () => Without(second, names, cancellation)) is var (one, other))
+            if (members.Length > 0 && scores.Try(members, () => Both(first, second, names, cancellation)) is var (one, other))
             {
                 scores.Add(members, one, other, cancellation);
             }
@@ -49,12 +49,19 @@ public static class ModelComparer
         return scores.Result(seen.Length, seed);
     }
 
+    private static (RenderTimeModel First, RenderTimeModel Second) Both(
+        (RenderTimeModel Model, BenchmarkTable Learned) first, (RenderTimeModel Model, BenchmarkTable Learned) second, HashSet<string> families, CancellationToken cancellation)
+    {
+        RenderTimeModel one = Without(first, families, cancellation);
+        return (one, second == first ? one : Without(second, families, cancellation));
+    }
+
     // The model as it would be had these families never been measured.
     private static RenderTimeModel Without((RenderTimeModel Model, BenchmarkTable Learned) of, HashSet<string> families, CancellationToken cancellation)
     {
         BenchmarkTable learned = of.Learned;
         int[] left = [.. Enumerable.Range(0, learned.Count).Where(r => !families.Contains(learned.Families[learned.Family[r]]))];
-        return left.Length == learned.Count ? of.Model : RenderTimeTrainer.Train(learned.Take(left).WithOccurringFamilies(), of.Model.Record.Seed, cancellation);
+        return left.Length == learned.Count ? of.Model : RenderTimeTrainer.TrainAgain(learned.Take(left).WithOccurringFamilies(), of.Model, cancellation);
     }
 
     private static int[] Thin(int count, long seed)
@@ -76,11 +83,11 @@ public static class ModelComparer
         private string because = string.Empty;
 
         // Too few families may be left to learn from: then these rows are left out, with that reason.
-        public (RenderTimeModel First, RenderTimeModel Second)? Try(int[] members, Func<RenderTimeModel> first, Func<RenderTimeModel> second)
+        public (RenderTimeModel First, RenderTimeModel Second)? Try(int[] members, Func<(RenderTimeModel First, RenderTimeModel Second)> models)
         {
             try
             {
-                return (first(), second());
+                return models();
             }
             catch (TrainingRefusedException refused)
             {

@@ -43,12 +43,30 @@ public static class RenderTimeTrainer
         }
 
         CrossedDesign? design = CrossedDesign.TryFrom(table);
-        BenchmarkTable tried = design is null || table.Count <= RowSample ? table : table.Take(SampleRows(table.Count, seed));
-        RowTrial trial = RowTrial.Run(tried, seed, cancellation);
+        BenchmarkTable tried = Tried(table, design, seed);
+        RowTrial trial = RowTrial.Run(tried, PredictorKind.Candidates(tried.Count), seed, cancellation);
         ModelParts parts = design is null
-            ? FitRows(table, trial, seed, families, cancellation)
-            : FitProfiles(table, design, trial, seed, families, cancellation) ?? FitRows(table, trial, seed, families, cancellation);
+            ? FitRows(table, trial, seed, families, true, cancellation)
+            : FitProfiles(table, design, trial, seed, families, cancellation) ?? FitRows(table, trial, seed, families, true, cancellation);
         return RenderTimeModel.FromParts(parts);
+    }
+
+    /// <summary>
+    /// Learns a model again from other rows, with the kind of predictor that was chosen for it, to see how it errs on families
+    /// that it has not seen. A predictor of rows is not chosen anew and not explained, which is most of the work.
+    /// </summary>
+    /// <param name="table">The measurements.</param>
+    /// <param name="like">The model.</param>
+    /// <param name="cancellation">Ends the work between fits.</param>
+    /// <exception cref="TrainingRefusedException">There are too few families, or the baseline is not beaten.</exception>
+    internal static RenderTimeModel TrainAgain(BenchmarkTable table, RenderTimeModel like, CancellationToken cancellation)
+    {
+        long seed = like.Record.Seed;
+        int families = table.Family.Distinct().Count();
+        BenchmarkTable tried = Tried(table, CrossedDesign.TryFrom(table), seed);
+        return families >= FewestFamilies && PredictorKind.Named(like.Record.Kind, tried.Count) is { } kind
+            ? RenderTimeModel.FromParts(FitRows(table, RowTrial.Run(tried, [kind], seed, cancellation), seed, families, false, cancellation))
+            : Train(table, seed, cancellation);
     }
 
     /// <summary>The name that a model on a set will have.</summary>
@@ -57,7 +75,7 @@ public static class RenderTimeTrainer
     public static string ModelId(string dataHash, long seed) =>
         Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes($"{dataHash}|{seed}|{ModelRecord.Algorithm}")));
 
-    private static ModelParts FitRows(BenchmarkTable table, RowTrial trial, long seed, int families, CancellationToken cancellation)
+    private static ModelParts FitRows(BenchmarkTable table, RowTrial trial, long seed, int families, bool explained, CancellationToken cancellation)
     {
         if (!trial.Beats)
         {
@@ -72,7 +90,17 @@ public static class RenderTimeTrainer
         cancellation.ThrowIfCancellationRequested();
         SettingColumns columns = new([.. Enumerable.Range(0, table.Categories.Length)], []);
         (ImmutableArray<string> settings, FamilyErrors errors) = Errors(trial.Table, trial.HeldOut, columns);
+        (ImmutableArray<FeatureImportance> importance, ImmutableArray<PartialDependence> dependence) =
+            explained ? Explain(table, trial, encoder, final, seed, cancellation) : ([], []);
+        ModelRecord record = new(
+            ModelId(table.ContentHash, seed), table.ContentHash, table.Invented, seed, table.Count, families, trial.Kind.Name,
+            trial.Metrics, trial.Baseline, trial.Candidates, importance, dependence);
+        return new(record, table.Schema, encoder, final, null, columns, settings, MeasuredDomain.Learn(table, encoder), errors);
+    }
 
+    private static (ImmutableArray<FeatureImportance> Importance, ImmutableArray<PartialDependence> Dependence) Explain(
+        BenchmarkTable table, RowTrial trial, FeatureEncoder encoder, AdditivePredictor final, long seed, CancellationToken cancellation)
+    {
         // What drives the prediction is asked on families that this fit has not seen.
         (int[] training, int[] testing) = RowTrial.Split(trial.Table, trial.Fold, 0);
         BenchmarkTable seen = trial.Table.Take(training);
@@ -90,10 +118,7 @@ public static class RenderTimeTrainer
             cancellation);
         ImmutableArray<PartialDependence> dependence = ModelExplainer.Dependence(
             table, Enumerable.Range(0, table.Numbers.Length), Enumerable.Range(0, table.Categories.Length), ModelExplainer.Ask(encoder, final.Predict), cancellation);
-        ModelRecord record = new(
-            ModelId(table.ContentHash, seed), table.ContentHash, table.Invented, seed, table.Count, families, trial.Kind.Name,
-            trial.Metrics, trial.Baseline, trial.Candidates, importance, dependence);
-        return new(record, table.Schema, encoder, final, null, columns, settings, MeasuredDomain.Learn(table, encoder), errors);
+        return (importance, dependence);
     }
 
     private static ModelParts? FitProfiles(
@@ -194,6 +219,9 @@ public static class RenderTimeTrainer
 
         return (settings, new(sums, UsualNoise));
     }
+
+    private static BenchmarkTable Tried(BenchmarkTable table, CrossedDesign? design, long seed) =>
+        design is null || table.Count <= RowSample ? table : table.Take(SampleRows(table.Count, seed));
 
     private static int[] SampleRows(int count, long seed)
     {

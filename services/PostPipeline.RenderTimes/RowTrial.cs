@@ -5,7 +5,7 @@ using PostPipeline.RenderTimes.Predictors;
 
 namespace PostPipeline.RenderTimes;
 
-/// <summary>Every kind of predictor of rows, and the trivial baseline, tried on the same families held out whole.</summary>
+/// <summary>Kinds of predictors of rows, and the trivial baseline, tried on the same families held out whole.</summary>
 /// <param name="Table">The rows tried on.</param>
 /// <param name="Fold">The fold of each family.</param>
 /// <param name="Kind">The kind that erred least.</param>
@@ -29,16 +29,16 @@ internal sealed record RowTrial(
 
     private const int HeldOutParts = 7;
 
-    /// <summary>Tries every kind.</summary>
+    /// <summary>Tries kinds of predictors.</summary>
     /// <param name="table">The measurements.</param>
+    /// <param name="kinds">The kinds, one at least.</param>
     /// <param name="seed">Seed of folds and trees.</param>
     /// <param name="cancellation">Ends the work between fits.</param>
-    public static RowTrial Run(BenchmarkTable table, long seed, CancellationToken cancellation)
+    public static RowTrial Run(BenchmarkTable table, ImmutableArray<PredictorKind> kinds, long seed, CancellationToken cancellation)
     {
         int families = table.Families.Length;
         int[] fold = FamilyFolds.Assign(families, families <= LeaveOneOutFamilies ? families : HeldOutParts, seed);
         double[] measured = [.. table.SecondsPerFrame.Select(s => Math.Log(s))];
-        ImmutableArray<PredictorKind> kinds = PredictorKind.Candidates(table.Count);
         double[][] heldOut = new double[kinds.Length][];
         for (int kind = 0; kind < kinds.Length; kind++)
         {

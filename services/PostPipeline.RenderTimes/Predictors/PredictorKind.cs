@@ -24,4 +24,9 @@ internal sealed record PredictorKind(string Name, double? Penalty, TreeOptions? 
             new("hybrid of log-linear and boosted trees", 1e-2, few),
         ];
     }
+
+    /// <summary>The kind of a name for a set of so many rows; null where there is none.</summary>
+    /// <param name="name">The name.</param>
+    /// <param name="rows">Rows of the training set.</param>
+    public static PredictorKind? Named(string name, int rows) => Candidates(rows).FirstOrDefault(k => k.Name == name);
 }

@@ -118,7 +118,7 @@ public class QueueingTests(ITestOutputHelper output)
         Assert.True(half < (IsLong ? 0.02 : 0.12) * mean, $"{mean} ± {half}");
     }
 
-    // The interval that is called 95 % holds the true mean in 93 to 97 % of 1,000 seeds (88 to 99.9 % of 100 in the short run):
+    // The interval that is called 95 % holds the true mean in 93 to 97 % of 1,000 seeds (88 % or more of 50 in the short run):
     // M/M/1 and M/D/1 at load 1/2, 30 batch means of 1,000 jobs after 1,000 of warm-up. Mean responses 2 and 1.5 (closed forms).
     [Theory]
     [InlineData(1.0, 2.0)]
@@ -127,7 +127,7 @@ public class QueueingTests(ITestOutputHelper output)
     {
         const int Batches = 30;
         const int Batch = 1_000;
-        int seeds = IsLong ? 1_000 : 100;
+        int seeds = IsLong ? 1_000 : 50;
         int covered = 0;
         Parallel.For(0, seeds, Cores, seed =>
         {
@@ -151,7 +151,7 @@ public class QueueingTests(ITestOutputHelper output)
             }
         });
         output.WriteLine($"covered {covered} of {seeds}");
-        Assert.InRange((double)covered / seeds, IsLong ? 0.93 : 0.88, IsLong ? 0.97 : 0.999);
+        Assert.InRange((double)covered / seeds, IsLong ? 0.93 : 0.88, IsLong ? 0.97 : 1);
     }
 
     // Processor sharing at load r: mean time in the system 1/(1 − r) whatever the sizes (M/G/1-PS is insensitive), and x/(1 − r)

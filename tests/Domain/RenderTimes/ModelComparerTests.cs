@@ -59,11 +59,12 @@ public class ModelComparerTests
         BenchmarkTable proxiesOnly = both.Take([.. Enumerable.Range(0, both.Count).Where(r => r % 2 == 0)]);
         BenchmarkTable learned = Rebuilt(proxiesOnly);
         BenchmarkTable rows = SmallTable.Of(projects: 4, first: 50);
-        ModelComparison comparison = ModelComparer.Compare(rows, (RenderTimeTrainer.Train(both, 1), both), (RenderTimeTrainer.Train(learned, 1), learned), 3);
+        (RenderTimeModel, BenchmarkTable) one = (RenderTimeTrainer.Train(both, 1), both);
+        (RenderTimeModel, BenchmarkTable) other = (RenderTimeTrainer.Train(learned, 1), learned);
+        ModelComparison comparison = ModelComparer.Compare(rows, one, other, 3);
         Assert.Equal((16, 16), (comparison.Rows, comparison.RowsLeftOut));
         Assert.Contains("'master' was never measured", comparison.LeftOutBecause, StringComparison.Ordinal);
-        Assert.Throws<TrainingRefusedException>(() => ModelComparer.Compare(
-            rows.Take([.. Enumerable.Range(0, rows.Count).Where(r => r % 2 == 1)]), (RenderTimeTrainer.Train(both, 1), both), (RenderTimeTrainer.Train(learned, 1), learned), 3));
+        Assert.Throws<TrainingRefusedException>(() => ModelComparer.Compare(rows.Take([.. Enumerable.Range(0, rows.Count).Where(r => r % 2 == 1)]), one, other, 3));
     }
 
     // The same cells as a table of their own, so that the categories that are gone are not levels any more.
