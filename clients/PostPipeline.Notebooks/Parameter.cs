@@ -51,6 +51,14 @@ public static class Parameter
     public static DateOnly Date(string name, string value, string min, string max, string label = "") =>
         Set.Date(name, Label(label, name), Read(value), Read(min), Read(max));
 
+    /// <summary>One line of text, such as the name of a column. It is a value and never code.</summary>
+    /// <param name="name">Its name.</param>
+    /// <param name="value">The notebook's own value; may be empty.</param>
+    /// <param name="label">What people read beside it; the name where empty.</param>
+    /// <returns>The value of this run; may be empty.</returns>
+    /// <exception cref="ParameterException">The value asked for holds a control character.</exception>
+    public static string Text(string name, string value = "", string label = "") => Set.Text(name, Label(label, name), value);
+
     /// <summary>A file of the person who runs the notebook. It is named on the command line only: a page shows it and cannot change it.</summary>
     /// <param name="name">Its name.</param>
     /// <param name="value">The notebook's own file; may be empty.</param>

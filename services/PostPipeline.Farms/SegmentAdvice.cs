@@ -19,24 +19,25 @@ public static class SegmentAdvice
     /// <param name="lengths">Frames a segment, each 1 or more; a usual spread where empty.</param>
     /// <param name="seed">Any seed.</param>
     /// <param name="replications">Replications of each length.</param>
+    /// <param name="progress">Told how many replications of all lengths are done, and how many there will be; from any thread.</param>
     /// <param name="token">Ends it early.</param>
     public static IReadOnlyList<SegmentLength> Compare(
-        FarmScenario scenario, IReadOnlyList<long> lengths, long seed, int replications, CancellationToken token = default)
+        FarmScenario scenario, IReadOnlyList<long> lengths, long seed, int replications, Action<int, int>? progress = null, CancellationToken token = default)
     {
         int nodes = Math.Max(1, scenario.Nodes.Sum(n => n.Count));
         long frames = scenario.Jobs.Sum(j => j.Frames);
         IEnumerable<long> tried = lengths.Count > 0 ? lengths : UsualTasksPerNode.Select(k => frames / nodes / k).Where(l => l >= 1).DefaultIfEmpty(1);
+        (long Length, FarmScenario Cut)[] cuts =
+        [
+            .. tried.Distinct().Order()
+                .Select(length => (Guard.InRange(length, 1, FarmScenarioLimits.MostFrames), scenario with { Jobs = [.. scenario.Jobs.Select(j => j with { SegmentFrames = length })] }))
+                .Where(c => FarmTasks.Count(c.Item2.Jobs) <= FarmScenarioLimits.MostTasks),
+        ];
         List<SegmentLength> compared = [];
-        foreach (long length in tried.Distinct().Order())
+        foreach ((long length, FarmScenario cut) in cuts)
         {
-            Guard.InRange(length, 1, FarmScenarioLimits.MostFrames);
-            FarmScenario cut = scenario with { Jobs = [.. scenario.Jobs.Select(j => j with { SegmentFrames = length })] };
-            if (FarmTasks.Count(cut.Jobs) > FarmScenarioLimits.MostTasks)
-            {
-                continue;
-            }
-
-            FarmForecast forecast = FarmReplications.Run(cut, seed, replications, null, null, token);
+            int before = compared.Count * replications;
+            FarmForecast forecast = FarmReplications.Run(cut, seed, replications, done => progress?.Invoke(before + done, cuts.Length * replications), null, token);
             (double useful, double all) = (0, 0);
             foreach (FarmJob job in cut.Jobs)
             {

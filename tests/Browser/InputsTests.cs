@@ -11,8 +11,8 @@ public sealed class InputsTests(BrowserFixture browsers, LivePages live)
     private const string Notebook = """
         {"nbformat":4,"nbformat_minor":5,"metadata":{},"cells":[
          {"cell_type":"markdown","id":"a","metadata":{},"source":"# What was chosen?"},
-         {"cell_type":"code","id":"b","metadata":{"tags":["parameters"]},"execution_count":null,"outputs":[],"source":"var hours = Parameter.Number(\"hours\", 2, min: 0.5, max: 8, step: 0.5, unit: \"h\", label: \"Recorded\");\nvar proxies = Parameter.Flag(\"proxies\", false, label: \"Proxies in the camera\");\nvar level = Parameter.Choice(\"level\", \"P50\", [\"P50\", \"P80\", \"P90\"], label: \"Planned at\");\nvar due = Parameter.Date(\"due\", \"2027-03-01\", \"2027-01-01\", \"2027-12-31\", label: \"Due\");"},
-         {"cell_type":"code","id":"c","metadata":{},"execution_count":null,"outputs":[],"source":"Show(new Markdown($\"{hours} h, {proxies}, {level}, {due:yyyy-MM-dd}\"));\nChart.Band(\"Hours\", new(\"Day\", \"number\"), new(\"Recorded\", \"h\"), [BandSeries.Line(\"recorded\", [(1, hours), (2, 2 * hours)])])"}]}
+         {"cell_type":"code","id":"b","metadata":{"tags":["parameters"]},"execution_count":null,"outputs":[],"source":"var hours = Parameter.Number(\"hours\", 2, min: 0.5, max: 8, step: 0.5, unit: \"h\", label: \"Recorded\");\nvar proxies = Parameter.Flag(\"proxies\", false, label: \"Proxies in the camera\");\nvar level = Parameter.Choice(\"level\", \"P50\", [\"P50\", \"P80\", \"P90\"], label: \"Planned at\");\nvar due = Parameter.Date(\"due\", \"2027-03-01\", \"2027-01-01\", \"2027-12-31\", label: \"Due\");\nvar column = Parameter.Text(\"column\", \"seconds\", label: \"Column\");"},
+         {"cell_type":"code","id":"c","metadata":{},"execution_count":null,"outputs":[],"source":"Show(new Markdown($\"{hours} h, {proxies}, {level}, {due:yyyy-MM-dd}, {column}\"));\nChart.Band(\"Hours\", new(\"Day\", \"number\"), new(\"Recorded\", \"h\"), [BandSeries.Line(\"recorded\", [(1, hours), (2, 2 * hours)])])"}]}
         """;
 
     [SkippableFact]
@@ -25,27 +25,33 @@ public sealed class InputsTests(BrowserFixture browsers, LivePages live)
         await using Watched watched = await served.OpenAsync(browsers);
         IPage page = watched.Page;
         Task Said(string text) => page.WaitForFunctionAsync("text => document.querySelector('#main section.cell .said').textContent.trim() === text && document.documentElement.dataset.settled === '1'", text);
-        await Said("2 h, False, P50, 2027-03-01");
+        await Said("2 h, False, P50, 2027-03-01, seconds");
         await page.Locator("#in-proxies").FocusAsync();
         await page.Keyboard.PressAsync("Space");
-        await Said("2 h, True, P50, 2027-03-01");
+        await Said("2 h, True, P50, 2027-03-01, seconds");
         await page.Locator("#in-level").FocusAsync();
         await page.Keyboard.PressAsync("ArrowDown");
-        await Said("2 h, True, P80, 2027-03-01");
+        await Said("2 h, True, P80, 2027-03-01, seconds");
         await page.Locator("#in-due").FillAsync("2027-04-02");
-        await Said("2 h, True, P80, 2027-04-02");
+        await Said("2 h, True, P80, 2027-04-02, seconds");
+        await page.Locator("#in-column").FillAsync("<b>wall</b>");
+        await page.Keyboard.PressAsync("Enter");
+        await Said("2 h, True, P80, 2027-04-02, <b>wall</b>");
+        await page.Locator("#in-column").FillAsync("wall");
+        await page.Keyboard.PressAsync("Tab");
+        await Said("2 h, True, P80, 2027-04-02, wall");
         await page.Locator("#in-hours").FocusAsync();
         await page.Keyboard.PressAsync("End");
-        await Said("8 h, True, P80, 2027-04-02");
-        Assert.Equal("?hours=8&proxies=true&level=P80&due=2027-04-02", new Uri(page.Url).Query);
+        await Said("8 h, True, P80, 2027-04-02, wall");
+        Assert.Equal("?hours=8&proxies=true&level=P80&due=2027-04-02&column=wall", new Uri(page.Url).Query);
 
         // Undo goes back one change at a time, a bookmark opens in its state, reset empties the address.
         await page.Locator("[data-live=back]").ClickAsync();
-        await Said("2 h, True, P80, 2027-04-02");
+        await Said("2 h, True, P80, 2027-04-02, wall");
         await page.GotoAsync(served.Page + "?hours=3.5&level=P90");
-        await Said("3.5 h, True, P90, 2027-04-02");
+        await Said("3.5 h, True, P90, 2027-04-02, wall");
         await page.Locator("[data-live=reset]").ClickAsync();
-        await Said("2 h, False, P50, 2027-03-01");
+        await Said("2 h, False, P50, 2027-03-01, seconds");
         Assert.Equal(string.Empty, new Uri(page.Url).Query);
         watched.IsQuiet();
         Directory.Delete(Path.GetDirectoryName(file)!, recursive: true);

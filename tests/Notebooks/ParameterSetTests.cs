@@ -57,6 +57,26 @@ public sealed class ParameterSetTests
         Assert.Throws<ParameterException>(() => Parameter.Date("due", "2027-03-01", "2027-01-01", "2027-12-31"));
     }
 
+    // Text is a value: what looks like code stays what it is, and a second line is none.
+    [Theory]
+    [InlineData("wall, \"a, b\"")]
+    [InlineData("\"; Environment.Exit(1); //")]
+    [InlineData("")]
+    public void Text_OneLine_IsTakenAsItIs(string text)
+    {
+        using Scope scope = new(("column", text));
+        Assert.Equal(text, Parameter.Text("column", "seconds"));
+        Assert.Equal(text, Assert.Single(ParameterSet.Check(scope.Set.Declared, new Dictionary<string, string> { ["column"] = text })).Value);
+    }
+
+    [Fact]
+    public void Text_ControlCharactersOrTooLong_IsRefused()
+    {
+        using Scope scope = new(("column", "a\nb"));
+        Assert.Equal("parameter column: it holds a control character; one line of text is allowed", Assert.Throws<ParameterException>(() => Parameter.Text("column")).Message);
+        Assert.Contains("allowed are up to 1000", Assert.Throws<ParameterException>(() => new Scope(("column", new string('a', 1_001)))).Message, StringComparison.Ordinal);
+    }
+
     [Fact]
     public void RefuseUnknown_NameThatWasNotDeclared_NamesThoseThatWere()
     {

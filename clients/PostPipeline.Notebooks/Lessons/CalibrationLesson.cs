@@ -8,10 +8,18 @@ using PostPipeline.Studies.Briefs;
 
 namespace PostPipeline.Notebooks.Lessons;
 
-/// <summary>From one's own measured rows to a sized farm: learn, say how far off it is on projects never seen, predict, size.</summary>
+/// <summary>
+/// From one's own measured rows to a sized farm: learn, say how far off it is on projects never seen, predict, size. Any
+/// table will do: its columns are mapped in the words that <c>train</c> and <c>predict</c> use.
+/// </summary>
 public sealed class CalibrationLesson
 {
-    private CalibrationLesson(GetModelResponse record) => Record = record;
+    // Points enough for a line; a table of many sizes is thinned to them.
+    private const int MostPoints = 40;
+
+    private readonly MeasuredTable table;
+
+    private CalibrationLesson(MeasuredTable table, GetModelResponse record) => (this.table, Record) = (table, record);
 
     /// <summary>The model's record.</summary>
     public GetModelResponse Record { get; }
@@ -22,85 +30,101 @@ public sealed class CalibrationLesson
         + $"**{Say.Number(Record.Model.HeldOutMedianPercent)} %** off in the median; the median of like rows, which anybody could take, is {Say.Number(Record.Model.BaselineMedianPercent)} % off. "
         + $"Measured: {Record.ValidatedDomain}.");
 
-    /// <summary>Learns from a file with the columns project, input_width, input_height, output_coding, frames, wall_seconds.</summary>
-    /// <param name="file">The file; the invented rows where empty.</param>
-    public static async Task<CalibrationLesson> LearnAsync(string file)
+    /// <summary>Learns from a file.</summary>
+    /// <param name="file">Comma-separated rows below a header; the invented rows where empty.</param>
+    /// <param name="target">Column with seconds per frame, or with seconds where <paramref name="frames"/> names a column.</param>
+    /// <param name="frames">Column that the target is divided by; may be empty.</param>
+    /// <param name="family">Column of the projects that are held out whole.</param>
+    /// <param name="categories">Feature columns that are names, parted by commas.</param>
+    /// <param name="numbers">Feature columns that are numbers, parted by commas.</param>
+    /// <exception cref="BriefException">The file lacks a column, or a row cannot be used: file, line, column.</exception>
+    public static async Task<CalibrationLesson> LearnAsync(string file, string target, string frames, string family, string categories, string numbers)
     {
-        BenchmarkHeader header = InventedOwnRows.Header();
-        IEnumerable<IReadOnlyList<string>> rows = InventedOwnRows.Rows().Select(r => (IReadOnlyList<string>)r);
-        if (file.Length > 0)
+        MeasuredTable table = MeasuredTable.Read(file, new()
         {
-            (long Line, string[] Cells)[] read = Read(file);
-            string[] columns = [.. read[0].Cells.Select(c => c.Trim())];
-            string[] missing = [.. header.Columns.Except(columns)];
-            (header.Name, header.Invented) = (Path.GetFileName(file), false);
-            header.Columns.Clear();
-            header.Columns.AddRange(missing.Length == 0 ? columns : throw new BriefException(file, $"lacks the columns {string.Join(", ", missing)}"));
-            rows = read.Skip(1).Select(r => (IReadOnlyList<string>)r.Cells);
-        }
-
+            Target = target,
+            Frames = frames,
+            Family = family,
+            Categories = ColumnMapping.Names(categories),
+            Numbers = ColumnMapping.Names(numbers),
+        });
         SuiteClients suite = await Suite.ClientsAsync().ConfigureAwait(false);
-        ImportBenchmarksResponse set = await BenchmarkUpload.ImportAsync(suite.Benchmarks, header, rows, Output.Stop).ConfigureAwait(false);
-        TrainModelResponse model = await suite.RenderTimes.TrainModelAsync(new() { SetId = set.SetId, Seed = 1 }, cancellationToken: Output.Stop).ResponseAsync.ConfigureAwait(false);
-        return new(await suite.RenderTimes.GetModelAsync(new() { ModelId = model.ModelId }, cancellationToken: Output.Stop).ResponseAsync.ConfigureAwait(false));
+        string set = await table.ImportAsync(suite.Benchmarks, Output.Stop).ConfigureAwait(false);
+        TrainModelResponse model = await suite.RenderTimes.TrainModelAsync(new() { SetId = set, Seed = 1 }, cancellationToken: Output.Stop).ResponseAsync.ConfigureAwait(false);
+        return new(table, await suite.RenderTimes.GetModelAsync(new() { ModelId = model.ModelId }, cancellationToken: Output.Stop).ResponseAsync.ConfigureAwait(false));
     }
 
-    /// <summary>Seconds a frame over the size of the picture, with the band that nine of ten new projects lie in.</summary>
-    /// <param name="coding">What is written.</param>
-    public async Task<Figure> BandsAsync(string coding)
+    /// <summary>Seconds a frame as one feature moves, with the band that nine of ten new projects lie in.</summary>
+    /// <param name="with">The question as <c>name=value</c> for each feature, parted by commas.</param>
+    /// <param name="along">The feature that moves through its measured values, and others that move with it as measured, parted by commas; what drives the prediction most where empty.</param>
+    /// <exception cref="BriefException">A name is no feature, or a value was never measured.</exception>
+    public async Task<Figure> BandsAsync(string with, string along)
     {
-        (int Width, int Height)[] rasters = [(1920, 1080), (2048, 1152), (2880, 1620), (3840, 2160), (4096, 2160), (5120, 2700), (6144, 3240)];
-        RenderTimePrediction[] answers = await PredictAsync(coding, rasters).ConfigureAwait(false);
-        return Charts.Chart.Band(
-            answers[0].IntervalRefused ? "Too few projects for a promise: the range that was measured" : "Nine of ten projects never seen lie in the band",
-            new("Picture", "megapixels"),
-            new("On one node", "s a frame"),
-            [new(coding, [.. answers.Select((a, i) => new BandPoint(rasters[i].Width * (double)rasters[i].Height / 1e6, a.SecondsPerFrame, a.LowSecondsPerFrame, a.HighSecondsPerFrame))])]);
+        Dictionary<string, string> question = table.Question(with);
+        string[] moved = [.. ColumnMapping.Names(along)];
+        moved = moved.Length > 0 ? moved : [Driver];
+        IReadOnlyList<IReadOnlyList<string>> places = table.Measured(moved, MostPoints);
+        RenderTimePrediction[] answers = await PredictAsync([.. places.Select(place =>
+        {
+            Dictionary<string, string> there = new(question, StringComparer.Ordinal);
+            for (int i = 0; i < moved.Length; i++)
+            {
+                there[moved[i]] = place[i];
+            }
+
+            return there;
+        })]).ConfigureAwait(false);
+        string title = answers.Any(a => a.IntervalRefused) ? "Too few projects for a promise: the range that was measured" : "Nine of ten projects never seen lie in the band";
+        Axis seconds = new("On one node", "s a frame");
+        string name = string.Join(", ", table.Mapping.Categories.Except(moved).Select(c => question.GetValueOrDefault(c, string.Empty)).Where(v => v.Length > 0).DefaultIfEmpty("as asked"));
+        return table.Mapping.Numbers.Contains(moved[0])
+            ? Chart.Band(title, Of(moved[0]), seconds, [new(name, [.. answers.Select((a, i) => new BandPoint(Number(places[i][0]), a.SecondsPerFrame, a.LowSecondsPerFrame, a.HighSecondsPerFrame))])])
+            : Chart.Bars(title, seconds, [.. answers.Select((a, i) => new BarRow(places[i][0], name, a.SecondsPerFrame, a.LowSecondsPerFrame, a.HighSecondsPerFrame))]);
     }
 
-    /// <summary>The prediction for one kind of work.</summary>
-    /// <param name="coding">What is written.</param>
-    /// <param name="width">Pixels across.</param>
-    /// <param name="height">Pixels down.</param>
-    public async Task<RenderTimePrediction> PredictAsync(string coding, int width, int height) => (await PredictAsync(coding, [(width, height)]).ConfigureAwait(false))[0];
+    /// <summary>How the prediction moves with one feature, the others as they were measured (partial dependence); taken from the model's record, so it costs no call.</summary>
+    /// <param name="along">The feature; the first of several parted by commas; what drives the prediction most where empty.</param>
+    /// <exception cref="BriefException">It is no feature.</exception>
+    public Figure Dependence(string along)
+    {
+        string feature = ColumnMapping.Names(along) is [string first, ..] ? first : Driver;
+        PartialDependence curve = Record.Dependence.FirstOrDefault(d => d.Feature == feature)
+            ?? throw new BriefException([new BriefProblem(table.Name, 0, 0, "along", feature, $"the model has no such feature; allowed is one of {string.Join(", ", Record.Dependence.Select(d => d.Feature))}")]);
+        string title = $"What {feature} does, all else as it was measured";
+        Axis seconds = new("Predicted, geometric mean", "s a frame");
+        return table.Mapping.Numbers.Contains(feature)
+            ? Chart.Band(title, Of(feature), seconds, [BandSeries.Line("partial dependence", curve.Values.Select((v, i) => (Number(v), curve.SecondsPerFrame[i])))])
+            : Chart.Bars(title, seconds, [.. curve.Values.Select((v, i) => new BarRow(v, "partial dependence", curve.SecondsPerFrame[i]))]);
+    }
+
+    /// <summary>The prediction for one question.</summary>
+    /// <param name="with">The question as <c>name=value</c> for each feature, parted by commas.</param>
+    /// <exception cref="BriefException">A name is no feature, or a value was never measured.</exception>
+    public async Task<RenderTimePrediction> PredictAsync(string with) => (await PredictAsync([table.Question(with)]).ConfigureAwait(false))[0];
 
     /// <summary>The farm that a night of that work needs; how unsure the prediction is goes into it, and no safety factor.</summary>
-    /// <param name="coding">What is written.</param>
-    /// <param name="frames">Frames of the night.</param>
-    /// <param name="windowHours">The night, h.</param>
-    /// <param name="confidence">The probability asked for.</param>
-    public async Task<FarmLesson> SizeAsync(string coding, long frames, double windowHours, double confidence)
+    /// <param name="with">The question as <c>name=value</c> for each feature, parted by commas.</param>
+    /// <param name="night">The night; what one frame takes and how unsure that is are filled in.</param>
+    public async Task<FarmLesson> SizeAsync(string with, FarmNight night)
     {
-        RenderTimePrediction one = await PredictAsync(coding, 3840, 2160).ConfigureAwait(false);
-        return await new FarmLesson(new(frames, one.SecondsPerFrame, one.LogStandardDeviation, windowHours, confidence, 0.02, 1_200, 1_200, 7)).SizeAsync().ConfigureAwait(false);
+        RenderTimePrediction one = await PredictAsync(with).ConfigureAwait(false);
+        return await new FarmLesson(night with { SecondsPerFrame = one.SecondsPerFrame, Uncertainty = one.LogStandardDeviation }).SizeAsync().ConfigureAwait(false);
     }
 
-    private static (long Line, string[] Cells)[] Read(string file)
-    {
-        using StreamReader reader = new(file);
-        (long Line, string[] Cells)[] rows = [.. CsvRows.Read(reader)];
-        return rows.Length > 1 ? rows : throw new BriefException(file, "has no rows below its header");
-    }
+    // Importance may be told of features that move together; the first that has a curve of its own stands for them.
+    private string Driver => Record.Importance.Select(i => i.Feature).FirstOrDefault(table.Mapping.Features.Contains) ?? table.Mapping.Features[0];
 
-    private async Task<RenderTimePrediction[]> PredictAsync(string coding, IReadOnlyList<(int Width, int Height)> rasters)
+    private static Axis Of(string column) => new("Feature", column);
+
+    private static double Number(string text) => double.Parse(text, NumberStyles.Float, CultureInfo.InvariantCulture);
+
+    private async Task<RenderTimePrediction[]> PredictAsync(IReadOnlyList<Dictionary<string, string>> questions)
     {
         SuiteClients suite = await Suite.ClientsAsync().ConfigureAwait(false);
         PredictRenderTimesRequest request = new() { ModelId = Record.Model.ModelId };
-        foreach ((int width, int height) in rasters)
-        {
-            request.Queries.Add(new RenderQuery
-            {
-                Label = coding,
-                Features =
-                {
-                    ["output_coding"] = coding,
-                    ["input_width"] = width.ToString(CultureInfo.InvariantCulture),
-                    ["input_height"] = height.ToString(CultureInfo.InvariantCulture),
-                },
-            });
-        }
-
+        request.Queries.AddRange(questions.Select(q => new RenderQuery { Features = { q } }));
         PredictRenderTimesResponse answer = await suite.RenderTimes.PredictRenderTimesAsync(request, cancellationToken: Output.Stop).ResponseAsync.ConfigureAwait(false);
-        return [.. answer.Results.Select(r => r.Prediction ?? throw new BriefException(coding, $"{r.Error.Field}: {r.Error.Description}"))];
+        return [.. answer.Results.Select(r => r.Prediction
+            ?? throw new BriefException([new BriefProblem(table.Name, 0, 0, $"with {RowFile.Feature(r.Error.Field)}", string.Empty, r.Error.Description)]))];
     }
 }

@@ -102,8 +102,7 @@ public sealed class FarmLesson(FarmNight work)
         SharedLogStandardDeviation = work.Uncertainty,
         TaskLogStandardDeviation = 0.1,
         SegmentFrames = segment,
-        OverheadSeconds = 30,
-        ReadBytesPerFrame = 4_400_000,
-        WriteBytesPerFrame = 3_600_000,
+        OverheadSeconds = work.OverheadSeconds,
+        ReadBytesPerFrame = (long)Math.Round(work.MovedMegabytesPerFrame * 1e6),
     };
 }

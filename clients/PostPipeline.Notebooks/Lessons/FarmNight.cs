@@ -10,4 +10,11 @@ namespace PostPipeline.Notebooks.Lessons;
 /// <param name="StorageMegabytesPerSecond">What storage leaves to the farm, MB/s; 0 for no limit.</param>
 /// <param name="SegmentFrames">Frames a task.</param>
 /// <param name="Seed">The seed.</param>
-public sealed record FarmNight(long Frames, double SecondsPerFrame, double Uncertainty, double WindowHours, double Confidence, double FailureProbability, double StorageMegabytesPerSecond, long SegmentFrames, long Seed);
+public sealed record FarmNight(long Frames, double SecondsPerFrame, double Uncertainty, double WindowHours, double Confidence, double FailureProbability, double StorageMegabytesPerSecond, long SegmentFrames, long Seed)
+{
+    /// <summary>Read and written a frame, MB; storage is shared by both.</summary>
+    public double MovedMegabytesPerFrame { get; init; } = 8;
+
+    /// <summary>Seconds of each task beside its frames.</summary>
+    public double OverheadSeconds { get; init; } = 30;
+}

@@ -76,6 +76,9 @@ internal static class LivePage
             case ParameterKind.Date:
                 html.Append($"<label for=\"{id}\">{Html.Text(p.Label)}</label><input type=\"date\" id=\"{id}\" min=\"{p.Minimum}\" max=\"{p.Maximum}\" value=\"{p.Value}\">");
                 break;
+            case ParameterKind.Text:
+                html.Append($"<label for=\"{id}\">{Html.Text(p.Label)}</label><input type=\"text\" id=\"{id}\" maxlength=\"1000\" spellcheck=\"false\" value=\"{Html.Text(p.Value)}\">");
+                break;
             default:
                 html.Append($"<span class=\"quiet\">{Html.Text(p.Label)}: {Html.Text(p.Value.Length == 0 ? "none" : Path.GetFileName(p.Value))}</span>");
                 break;

@@ -15,6 +15,9 @@ public enum ParameterKind
     /// <summary>A calendar date between two bounds.</summary>
     Date,
 
+    /// <summary>One line of text.</summary>
+    Text,
+
     /// <summary>A file named on the command line; a page cannot set it.</summary>
     File,
 }

@@ -11,7 +11,7 @@ public sealed class ParameterSet
     /// <summary>The most parameters in a notebook.</summary>
     public const int Maximum = 60;
 
-    private const int LongestText = 200;
+    private const int LongestText = 1_000;
     private readonly Dictionary<string, string> asked;
     private readonly List<ParameterDeclaration> declared = [];
     private readonly Dictionary<string, string> notes = new(StringComparer.Ordinal);
@@ -65,6 +65,9 @@ public sealed class ParameterSet
                     break;
                 case ParameterKind.Date:
                     set.Date(d.Name, d.Label, ReadDate(d.Default), ReadDate(d.Minimum), ReadDate(d.Maximum));
+                    break;
+                case ParameterKind.Text:
+                    set.Text(d.Name, d.Label, d.Default);
                     break;
                 default:
                     set.File(d.Name, d.Label, d.Default);
@@ -140,6 +143,18 @@ public sealed class ParameterSet
         }
 
         Declare(new(name, ParameterKind.Date, label, Text(value), Text(now), Text(min), Text(max), string.Empty, string.Empty, []));
+        return now;
+    }
+
+    internal string Text(string name, string label, string value)
+    {
+        string now = asked.GetValueOrDefault(name, value);
+        if (value.Any(char.IsControl) || now.Any(char.IsControl))
+        {
+            throw new ParameterException($"parameter {name}: it holds a control character; one line of text is allowed");
+        }
+
+        Declare(new(name, ParameterKind.Text, label, value, now, string.Empty, string.Empty, string.Empty, string.Empty, []));
         return now;
     }
 

@@ -1,5 +1,7 @@
 using Grpc.Core;
+using PostPipeline.Client;
 using PostPipeline.Contracts.Rendering.V1;
+using PostPipeline.Studies.Briefs;
 
 namespace PostPipeline.Studies.Benchmarks;
 
@@ -7,6 +9,25 @@ namespace PostPipeline.Studies.Benchmarks;
 public static class BenchmarkUpload
 {
     private const int RowsInAMessage = 500;
+
+    /// <summary>Imports the rows of a file, all or nothing. The service counts rows; people look for a line of their file.</summary>
+    /// <param name="client">The service.</param>
+    /// <param name="header">What applies to all rows.</param>
+    /// <param name="file">The file, whose columns the header has.</param>
+    /// <param name="cancellation">Gives up; nothing is kept then.</param>
+    /// <exception cref="BriefException">Rows were refused: each with its line and column.</exception>
+    public static async Task<ImportBenchmarksResponse> ImportAsync(
+        BenchmarkService.BenchmarkServiceClient client, BenchmarkHeader header, RowFile file, CancellationToken cancellation)
+    {
+        try
+        {
+            return await ImportAsync(client, header, file.Rows().Select(r => (IReadOnlyList<string>)r.Cells), cancellation).ConfigureAwait(false);
+        }
+        catch (ServiceCallException refused) when (refused.Violations.Any(v => v.Field.StartsWith("rows[", StringComparison.Ordinal)))
+        {
+            throw new BriefException([.. file.Problems("rows", refused.Violations)]);
+        }
+    }
 
     /// <summary>Imports rows, all or nothing.</summary>
     /// <param name="client">The service.</param>

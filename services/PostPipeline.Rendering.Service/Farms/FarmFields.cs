@@ -28,6 +28,13 @@ internal static class FarmFields
             violations.InRange(at[$"licences[{name}]"], count, 1, int.MaxValue);
         }
 
+        // What would have no effect by oversight is refused; what may be left over on purpose is said (FarmNotes).
+        violations.Require(
+            at["sharing"], farm.ProjectWeights.Count == 0 || farm.Sharing != SharingRule.Unspecified, "is not set, and project_weights are given; allowed is fair, or strict to say that they shall not count");
+        violations.Require(
+            at["nights"], !(farm.NightFailureProbability > 0) || farm.Nights.Count > 0, $"is empty, and night_failure_probability is {farm.NightFailureProbability}; allowed is one night or more");
+        violations.Require(
+            at["link_bytes_per_second"], !(farm.LinkBytesPerSecond > 0) || farm.StorageBytesPerSecond > 0, $"is {farm.LinkBytesPerSecond}, and storage_bytes_per_second is 0, so there is nothing to be linked to; allowed is 0, or both");
         foreach ((string name, double weight) in farm.ProjectWeights)
         {
             violations.InRange(at[$"project_weights[{name}]"], weight, 1e-6, 1e6);

@@ -12,8 +12,6 @@ public sealed class FarmGrpcService : FarmService.FarmServiceBase
     public const int MostRecords = 10_000;
 
     private const int DefaultMostNodes = 1_000;
-    private const int MostAdviceReplications = 10_000;
-    private const int MostChanges = 20;
 
     /// <inheritdoc/>
     public override async Task SimulateFarm(
@@ -30,6 +28,7 @@ public sealed class FarmGrpcService : FarmService.FarmServiceBase
                 FarmForecast forecast = FarmReplications.Run(
                     scenario, request.Seed, request.Replications, done => report(done, request.Replications), null, token);
                 FarmResult answer = FarmWriter.Write(forecast, scenario, FarmBounds.Of(scenario), FarmTasks.Count(scenario.Jobs));
+                answer.Notes.AddRange(FarmNotes.Of(request.Farm, request.Jobs));
                 if (due is long instant)
                 {
                     answer.OnTime = FarmWriter.Write(forecast.DoneBy(instant));
@@ -72,63 +71,49 @@ public sealed class FarmGrpcService : FarmService.FarmServiceBase
             progress => new SizeFarmResponse { Progress = progress },
             responseStream,
             context.CancellationToken);
-        await responseStream.WriteAsync(new() { Result = FarmWriter.Write(answer, request.Seed, request.Replications) }, context.CancellationToken);
+        SizeFarmResult result = FarmWriter.Write(answer, request.Seed, request.Replications);
+        result.Notes.AddRange(FarmNotes.Of(request.Farm, request.Jobs));
+        await responseStream.WriteAsync(new() { Result = result }, context.CancellationToken);
     }
 
     /// <inheritdoc/>
     public override async Task<AdviseSegmentsResponse> AdviseSegments(AdviseSegmentsRequest request, ServerCallContext context)
     {
-        Violations violations = new();
-        violations.InRange("replications", request.Replications, 1, MostAdviceReplications);
-        violations.Count("segment_frames", request.SegmentFrames.Count, 0, SegmentAdvice.MostLengths);
-        for (int i = 0; i < request.SegmentFrames.Count; i++)
-        {
-            violations.InRange(FieldPath.Of("segment_frames")[i], request.SegmentFrames[i], 1, FarmScenarioLimits.MostFrames);
-        }
+        SegmentQuestion question = SegmentQuestion.Read(request);
+        return await Task.Run(() => question.Answer((_, _) => { }, context.CancellationToken), context.CancellationToken);
+    }
 
-        violations.Count("jobs", request.Jobs.Count, 1, FarmReader.MostJobs);
-        FarmScenario scenario = new FarmReader(violations).Read(request.Farm, request.Jobs);
-        IReadOnlyList<PostPipeline.Farms.SegmentLength> compared = await Task.Run(
-            () => SegmentAdvice.Compare(scenario, [.. request.SegmentFrames], request.Seed, request.Replications, context.CancellationToken),
-            context.CancellationToken);
-        violations.Require("segment_frames", compared.Count > 0, $"makes more than {FarmScenarioLimits.MostTasks} tasks at every length; allowed are longer segments");
-        violations.ThrowIfAny();
-        AdviseSegmentsResponse response = new() { BestSegmentFrames = SegmentAdvice.Best(compared).Frames };
-        response.Lengths.AddRange(compared.Select(FarmWriter.Write));
-        return response;
+    /// <inheritdoc/>
+    public override async Task StreamSegmentAdvice(
+        StreamSegmentAdviceRequest request, IServerStreamWriter<StreamSegmentAdviceResponse> responseStream, ServerCallContext context)
+    {
+        AdviseSegmentsResponse result = await ProgressStream.Run(
+            SegmentQuestion.Read(Asked(request.Question)).Answer, progress => new StreamSegmentAdviceResponse { Progress = progress }, responseStream, context.CancellationToken);
+        await responseStream.WriteAsync(new() { Result = result }, context.CancellationToken);
     }
 
     /// <inheritdoc/>
     public override async Task<ForecastTonightResponse> ForecastTonight(ForecastTonightRequest request, ServerCallContext context)
     {
+        NightQuestion question = NightQuestion.Read(request);
+        return await Task.Run(() => question.Answer((_, _) => { }, context.CancellationToken), context.CancellationToken);
+    }
+
+    /// <inheritdoc/>
+    public override async Task StreamTonightForecast(
+        StreamTonightForecastRequest request, IServerStreamWriter<StreamTonightForecastResponse> responseStream, ServerCallContext context)
+    {
+        ForecastTonightResponse result = await ProgressStream.Run(
+            NightQuestion.Read(Asked(request.Question)).Answer, progress => new StreamTonightForecastResponse { Progress = progress }, responseStream, context.CancellationToken);
+        await responseStream.WriteAsync(new() { Result = result }, context.CancellationToken);
+    }
+
+    private static T Asked<T>(T? question)
+        where T : class
+    {
         Violations violations = new();
-        violations.InRange("replications", request.Replications, 1, FarmReplications.Most);
-        violations.Count("due_seconds", request.DueSeconds.Count, 0, request.Jobs.Count);
-        violations.Count("changes", request.Changes.Count, 0, MostChanges);
-        FarmReader reader = new(violations);
-        FarmScenario scenario = reader.ReadRunning(reader.Read(request.Farm, request.Jobs), request.Running);
-        IReadOnlyList<PostPipeline.Farms.StuckTask> stuck = NightWatch.Stuck(scenario);
-        scenario = NightWatch.Mark(scenario, stuck);
-        FarmScenario[] nights = [scenario, .. request.Changes.Select((c, i) => NightChanges.Apply(scenario, request.Farm, c, reader, violations, FieldPath.Of("changes")[i]))];
+        violations.Present("question", question);
         violations.ThrowIfAny();
-        foreach (FarmScenario night in nights)
-        {
-            reader.Refuse(night);
-        }
-
-        return await Task.Run(
-            () =>
-            {
-                FarmForecast[] forecasts = [.. nights.Select(n => FarmReplications.Run(n, request.Seed, request.Replications, null, null, context.CancellationToken))];
-                ForecastTonightResponse response = new() { Seed = request.Seed, Replications = request.Replications };
-                for (int i = 0; i < forecasts.Length; i++)
-                {
-                    response.Forecasts.Add(FarmWriter.Write(i == 0 ? string.Empty : request.Changes[i - 1].Label, request, forecasts[i], forecasts[0], FarmBounds.Of(nights[i])));
-                }
-
-                response.Stuck.AddRange(stuck.Select(s => FarmWriter.Write(s, scenario)));
-                return response;
-            },
-            context.CancellationToken);
+        return question!;
     }
 }

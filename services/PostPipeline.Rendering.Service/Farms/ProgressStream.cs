@@ -25,13 +25,29 @@ internal static class ProgressStream
     {
         Channel<FarmProgress> figures = Channel.CreateBounded<FarmProgress>(
             new BoundedChannelOptions(1) { FullMode = BoundedChannelFullMode.DropOldest });
+        Lock gate = new();
+        int furthest = 0;
+
+        // Threads report in any order; how far it is never goes back.
+        void Report(int done, int of)
+        {
+            lock (gate)
+            {
+                if (done > furthest)
+                {
+                    furthest = done;
+                    figures.Writer.TryWrite(new() { Done = done, Of = of });
+                }
+            }
+        }
+
         using CancellationTokenSource ended = CancellationTokenSource.CreateLinkedTokenSource(token);
         Task<TResult> running = Task.Run(
             () =>
             {
                 try
                 {
-                    return work((done, of) => figures.Writer.TryWrite(new() { Done = done, Of = of }), ended.Token);
+                    return work(Report, ended.Token);
                 }
                 finally
                 {

@@ -76,6 +76,41 @@ public class SizingTests
         Assert.NotEmpty(SegmentAdvice.Compare(farm, [], 1, 1));
     }
 
+    // A length that makes too many tasks is left out and not counted; whoever gives up at the first figure gets no second length.
+    [Fact]
+    public void Compare_Progress_CountsAllLengthsAndEndsWhenGivenUp()
+    {
+        FarmScenario farm = new()
+        {
+            Nodes = [new NodeClass { Name = "node", Count = 2 }],
+            Classes = [new JobClass { Name = "final", TaskLogSd = 0.2 }],
+            Jobs = [new FarmJob { Frames = 20_000_000, SecondsPerFrame = 0.001 }],
+        };
+        System.Collections.Concurrent.ConcurrentBag<(int Done, int Of)> figures = [];
+        SegmentAdvice.Compare(farm, [1, 1_000_000, 2_000_000], 1, 10, (done, of) => figures.Add((done, of)));
+        Assert.Equal(Enumerable.Range(1, 20).Select(done => (done, 20)), figures.Order());
+
+        using CancellationTokenSource source = new();
+        int most = 0;
+        Assert.ThrowsAny<OperationCanceledException>(() => SegmentAdvice.Compare(
+            farm, [1_000_000, 2_000_000], 1, 1_000, (done, _) =>
+            {
+                source.Cancel();
+                InterlockedMax(ref most, done);
+            },
+            source.Token));
+        Assert.InRange(most, 1, 1_000);
+    }
+
+    private static void InterlockedMax(ref int most, int value)
+    {
+        int seen = Volatile.Read(ref most);
+        while (value > seen && Interlocked.CompareExchange(ref most, value, seen) is int now && now != seen)
+        {
+            seen = now;
+        }
+    }
+
     // Wilson's interval for 0 of 10 and 10 of 10 at 95 %: 0 to 0.2775 and 0.7225 to 1 (E. B. Wilson 1927, computed by its formula).
     [Theory]
     [InlineData(0, 0, 0.2775)]

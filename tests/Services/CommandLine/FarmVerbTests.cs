@@ -93,7 +93,7 @@ public sealed class FarmVerbTests : IDisposable
             pull,4,node-b,2031-05-04T20:01:40Z,,10,running
 
             """);
-        (int exitCode, string output, string error) = await Run("tonight", file, "--log", log, "--columns", "job=Job", "node=Worker", "--now", "2031-05-04T20:02:30Z", "--json");
+        (int exitCode, string output, string error) = await Run("tonight", file, "--log", log, "--job", "Job", "--node", "Worker", "--now", "2031-05-04T20:02:30Z", "--json");
         Assert.Equal((ExitCode.No, string.Empty), (exitCode, error));
         JsonElement night = Result(output).GetProperty("nights")[0].GetProperty("jobs")[0];
         Assert.Equal(150, night.GetProperty("finish_p50_seconds").GetDouble());
@@ -101,7 +101,75 @@ public sealed class FarmVerbTests : IDisposable
         Assert.Equal("one node out", Result(output).GetProperty("nights")[1].GetProperty("change").GetString());
         (exitCode, _, error) = await Run("tonight", file, "--log", log);
         Assert.Equal(ExitCode.BadInput, exitCode);
-        Assert.Contains("there is no such column", error, StringComparison.Ordinal);
+        Assert.Contains("log.csv:1: --job = job: the file has no such column; it has Job, Task, Worker", error, StringComparison.Ordinal);
+    }
+
+    // One log, two verbs, the same words for its columns, states and clock. On the farm's clock, an hour ahead of UTC, 20:02:30 is 19:02:30 UTC.
+    [Fact]
+    public async Task Tonight_LogOfAnotherHouse_IsMappedAsFromLogMapsIt()
+    {
+        string file = Write("night.yaml", "replications: 10\nfarm:\n  node_classes:\n    - {label: node, count: 2}\njobs:\n  - {label: pull, frames: 60, segment_frames: 10}\n");
+        string log = Write("log.csv", """
+            batch,part,host,began,ended,count,how
+            pull,1,node-a,2031-05-04T20:00:00,2031-05-04T20:01:40,10,ok
+            pull,2,node-b,2031-05-04T20:00:00,2031-05-04T20:01:40,10,ok
+            pull,3,node-a,2031-05-04T20:01:40,,10,busy
+            pull,4,node-b,2031-05-04T20:01:40,unknown,10,busy
+
+            """);
+        string[] mapped = ["--job", "batch", "--task", "part", "--node", "host", "--start", "began", "--end", "ended", "--frames", "count", "--state", "how", "--done", "ok", "--failed", "broken", "--running", "busy", "--utc-offset", "60"];
+        (int exitCode, string output, string error) = await Run(["tonight", file, "--log", log, .. mapped, "--now", "2031-05-04T20:02:30", "--json"]);
+        Assert.Equal((ExitCode.Done, string.Empty), (exitCode, error));
+        Assert.Equal("2031-05-04T19:02:30Z", Result(output).GetProperty("now").GetString());
+        Assert.Equal(150, Result(output).GetProperty("nights")[0].GetProperty("jobs")[0].GetProperty("finish_p50_seconds").GetDouble());
+        (exitCode, output, error) = await Run(["benchmarks", "from-log", log, .. mapped, "--json"]);
+        Assert.Equal((ExitCode.Done, string.Empty), (exitCode, error));
+        Assert.Equal(4, Result(output).GetProperty("attempts").GetInt32());
+    }
+
+    // What a file gives and what changes nothing is said in the answer; what would change nothing by oversight is refused.
+    [Fact]
+    public async Task Farm_KeysThatMatchNothing_AreSaidOrRefused()
+    {
+        string file = Write("farm.yaml", """
+            replications: 2
+            farm:
+              sharing: fair
+              project_weights: {Feature: 3, Featuer: 1}
+              node_classes:
+                - {label: node, count: 2, speed_by_job_class: {denoise: 2, denoize: 0.5}}
+            jobs:
+              - {label: final, job_class: denoise, project: Feature, frames: 100, segment_frames: 10, seconds_per_frame: 1}
+            """);
+        string[] said =
+        [
+            "farm.node_classes[0].speed_by_job_class[denoize] has no effect: no job is of that class; named here: denoise",
+            "farm.project_weights[Featuer] has no effect: no job belongs to that project; named here: Feature",
+        ];
+        foreach (string[] verb in new[] { new[] { "farm", file }, ["farm", file, "--segments", "10"], ["size", file, "--due", "1 h"] })
+        {
+            (int exitCode, string output, string error) = await Run([.. verb, "--json"]);
+            Assert.Equal((ExitCode.Done, string.Empty), (exitCode, error));
+            Assert.Equal(said, Result(output).GetProperty("notes").EnumerateArray().Select(n => n.GetString()));
+        }
+
+        Assert.Contains("Note: farm.project_weights[Featuer] has no effect", (await Run("farm", file)).Output.ReplaceLineEndings(" "), StringComparison.Ordinal);
+        string wrong = Write("wrong.yaml", """
+            replications: 2
+            farm:
+              project_weights: {Feature: 3}
+              night_failure_probability: 0.1
+              link_bytes_per_second: 100 MB/s
+              node_classes:
+                - {label: node, count: 2}
+            jobs:
+              - {label: final, project: Feature, frames: 100, seconds_per_frame: 1}
+            """);
+        (int refused, string none, string why) = await Run("farm", wrong);
+        Assert.Equal((ExitCode.BadInput, string.Empty), (refused, none));
+        Assert.Contains("farm.sharing: is not set, and project_weights are given; allowed is fair, or strict", why, StringComparison.Ordinal);
+        Assert.Contains("farm.nights: is empty, and night_failure_probability is 0.1; allowed is one night or more", why, StringComparison.Ordinal);
+        Assert.Contains("farm.link_bytes_per_second: is 100000000, and storage_bytes_per_second is 0", why, StringComparison.Ordinal);
     }
 
     // Logs as farms leave them: a quote that is never closed, text of another encoding, a node that cannot be in two tasks,

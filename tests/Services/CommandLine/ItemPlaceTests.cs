@@ -1,4 +1,4 @@
-using PostPipeline.Cli.Frame;
+using PostPipeline.Client;
 using Xunit;
 
 namespace PostPipeline.Services.Tests.CommandLine;

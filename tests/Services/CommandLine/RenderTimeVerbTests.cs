@@ -94,6 +94,28 @@ public sealed class RenderTimeVerbTests : IDisposable
         Assert.Contains("--against", error, StringComparison.Ordinal);
     }
 
+    // Derived: seconds a frame are proportional to megapixels and five times as many for a master, so the curves' ends are 3 : 1 and 5 : 1.
+    [Fact]
+    public async Task Train_Dependence_SaysHowThePredictionMoves()
+    {
+        string[] train = ["train", Rows(), "--target", "wall", "--frames", "frames", "--family", "show", "--numbers", "megapixels", "--categories", "kind"];
+        JsonElement[] curves = [.. Result((await Run([.. train, "--dependence", "--json"])).Output).GetProperty("dependence").EnumerateArray()];
+        Dictionary<string, double[]> ends = curves.ToDictionary(
+            c => c.GetProperty("feature").GetString()!, c => c.GetProperty("points").EnumerateArray().Select(p => p.GetProperty("seconds_per_frame").GetDouble()).Order().ToArray());
+        Assert.Equal(["kind", "megapixels"], ends.Keys.Order());
+        Assert.InRange(ends["megapixels"][^1] / ends["megapixels"][0], 2.4, 3.6);
+        Assert.InRange(ends["kind"][^1] / ends["kind"][0], 4, 6);
+
+        (int exitCode, string output, string error) = await Run([.. train, "--dependence", "kind"]);
+        Assert.True(exitCode == ExitCode.Done, error);
+        Assert.Contains("s per frame, all else as measured", output, StringComparison.Ordinal);
+        Assert.DoesNotContain("12 ", output.Split("s per frame, all else as measured")[1], StringComparison.Ordinal);
+        Assert.Equal(0, Result((await Run([.. train, "--json"])).Output).GetProperty("dependence").GetArrayLength());
+        (exitCode, _, error) = await Run([.. train, "--dependence", "weather"]);
+        Assert.Equal(ExitCode.BadInput, exitCode);
+        Assert.Contains("--dependence = weather: is no feature here; allowed is one of kind, megapixels", error, StringComparison.Ordinal);
+    }
+
     [Fact]
     public async Task Train_BadRows_NamesFileAndLine()
     {
@@ -106,7 +128,8 @@ public sealed class RenderTimeVerbTests : IDisposable
 
     [Theory]
     [InlineData("--target", "hours", "the file has no such column")]
-    [InlineData("--numbers", "weather", "the file has no such column")]
+    [InlineData("--numbers", "weather", "rows.csv:1: --numbers = weather: the file has no such column; it has show, kind, megapixels, frames, wall")]
+    [InlineData("--frames", "count", "rows.csv:1: --frames = count: the file has no such column")]
     public async Task Train_UnknownColumn_IsRefusedByName(string option, string value, string text)
     {
         (int exitCode, _, string error) = await Run(["train", Rows(), "--family", "show", "--categories", "kind", option, value, .. option == "--target" ? Array.Empty<string>() : ["--target", "wall"]]);
@@ -163,6 +186,41 @@ public sealed class RenderTimeVerbTests : IDisposable
         (int exitCode, _, string error) = await Run([.. mapped.Select(m => m == "broken" ? "lost" : m)]);
         Assert.Equal(ExitCode.BadInput, exitCode);
         Assert.Contains("log.csv:42: how = broken", error, StringComparison.Ordinal);
+    }
+
+    // One row too many is refused at its line; whoever gives up is not kept until the end of the file.
+    [Fact]
+    public async Task FromLog_LogWithoutEnd_IsBoundedAndCanBeGivenUp()
+    {
+        string file = Path.Combine(folder, "long.csv");
+        await using (StreamWriter writer = new(file))
+        {
+            await writer.WriteAsync("job,task,node,start,end,frames,state\n");
+            for (int i = 0; i <= 1_000_000; i++)
+            {
+                await writer.WriteAsync("a,1,n,0,1,1,done\n");
+            }
+        }
+
+        (int exitCode, string output, string error) = await Run("benchmarks", "from-log", file, "--quiet");
+        Assert.Equal((ExitCode.BadInput, string.Empty), (exitCode, output));
+        Assert.Equal($"{file}:1000002: the log has more than 1000000 rows; allowed is up to 1000000, so split it by days\n", error);
+
+        // Given up at the first report of how far the reading is, which comes after a thousand rows.
+        using CancellationTokenSource source = new();
+        int rows = 0;
+        Assert.ThrowsAny<OperationCanceledException>(() =>
+        {
+            foreach (var _ in PostPipeline.Studies.Benchmarks.RowFile.Open(file).Rows(new Stop(source)))
+            {
+                source.Token.ThrowIfCancellationRequested();
+                rows++;
+            }
+        });
+        Assert.Equal(999, rows);
+        using StringWriter said = new();
+        await source.CancelAsync();
+        Assert.Equal(ExitCode.GivenUp, await PostPipeline.Cli.Frame.CommandLine.RunAsync(["benchmarks", "from-log", file, "--quiet"], TextWriter.Null, said, source.Token));
     }
 
     // By hand: two tasks done at their first attempt and one at its third, which has no other row: 2 of 5 attempts failed.
@@ -229,6 +287,11 @@ public sealed class RenderTimeVerbTests : IDisposable
         string path = Path.Combine(folder, name);
         File.WriteAllText(path, text);
         return path;
+    }
+
+    private sealed class Stop(CancellationTokenSource source) : IProgress<double>
+    {
+        public void Report(double value) => source.Cancel();
     }
 
     private Task<(int ExitCode, string Output, string Error)> Run(params string[] arguments) => Typed.RunAsync([.. arguments, "--data", Path.Combine(folder, "data")]);

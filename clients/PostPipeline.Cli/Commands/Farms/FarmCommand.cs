@@ -22,13 +22,13 @@ internal static class FarmCommand
     private sealed record Answer(
         double FinishP10Seconds, double FinishP50Seconds, double FinishP90Seconds, Interval FinishP50Interval, Interval FinishP90Interval, Likelihood? OnTime,
         double WorkBoundSeconds, double LongestTaskBoundSeconds, double LicenceBoundSeconds, double StorageBoundSeconds,
-        double NodeHours, double WastedNodeHours, double Failures, double TasksSetAside, long Tasks, long Seed, int Replications, IReadOnlyList<JobRow> Jobs);
+        double NodeHours, double WastedNodeHours, double Failures, double TasksSetAside, long Tasks, long Seed, int Replications, IReadOnlyList<JobRow> Jobs, IReadOnlyList<string> Notes);
 
     private sealed record JobRow(string Job, double FinishP10Seconds, double FinishP50Seconds, double FinishP90Seconds);
 
     private sealed record LengthRow(long SegmentFrames, double OverheadShare, double TasksPerNode, double FinishP50Seconds, double FinishP90Seconds, double BoundSeconds);
 
-    private sealed record Advice(long BestSegmentFrames, IReadOnlyList<LengthRow> Lengths);
+    private sealed record Advice(long BestSegmentFrames, IReadOnlyList<LengthRow> Lengths, IReadOnlyList<string> Notes);
 
     public static Command Create() => new Command("farm", "Simulate a farm and its jobs: when they end, how sure, and what no schedule could beat.")
     {
@@ -57,7 +57,8 @@ internal static class FarmCommand
             result.FinishP10Seconds, result.FinishP50Seconds, result.FinishP90Seconds, result.FinishP50Interval, result.FinishP90Interval, result.OnTime,
             result.WorkBoundSeconds, result.LongestTaskBoundSeconds, result.LicenceBoundSeconds, result.StorageBoundSeconds,
             result.NodeSeconds / 3600, result.WastedNodeSeconds / 3600, result.Failures, result.TasksSetAside, result.Tasks, result.Seed, result.Replications,
-            [.. result.Jobs.Select(j => new JobRow(j.Label, j.FinishP10Seconds, j.FinishP50Seconds, j.FinishP90Seconds))]);
+            [.. result.Jobs.Select(j => new JobRow(j.Label, j.FinishP10Seconds, j.FinishP50Seconds, j.FinishP90Seconds))],
+            [.. result.Notes]);
         return session.Answer("postpipeline.farm/1", answer, console => Print(console, answer));
     }
 
@@ -95,6 +96,7 @@ internal static class FarmCommand
             .AddRow("tasks", string.Create(CultureInfo.InvariantCulture, $"{a.Tasks:N0}, {Numbers.Three(a.TasksSetAside)} set aside until someone looks"))
             .AddRow("replications, seed", string.Create(CultureInfo.InvariantCulture, $"{a.Replications:N0}, {a.Seed}"));
         console.Write(facts);
+        FarmOptions.Print(console, a.Notes);
     }
 
     private static async Task<int> AdviseAsync(Session session, FarmService.FarmServiceClient farm, SimulateFarmRequest request)
@@ -102,9 +104,9 @@ internal static class FarmCommand
         AdviseSegmentsRequest ask = new() { Seed = request.Seed, Replications = request.Replications, Farm = request.Farm };
         ask.Jobs.AddRange(request.Jobs);
         ask.SegmentFrames.AddRange(session.Line.GetValue(Segments) ?? []);
-        AdviseSegmentsResponse response = await session.ProgressAsync(
-            "comparing segment lengths", async _ => await farm.AdviseSegmentsAsync(ask, cancellationToken: session.Cancellation)).ConfigureAwait(false);
-        Advice advice = new(response.BestSegmentFrames, [.. response.Lengths.Select(l => new LengthRow(l.SegmentFrames, l.OverheadShare, l.TasksPerNode, l.FinishP50Seconds, l.FinishP90Seconds, l.BoundSeconds))]);
+        AdviseSegmentsResponse response = await session.ProgressAsync("comparing segment lengths", progress => FarmOptions.LastAsync(
+            farm.StreamSegmentAdvice(new() { Question = ask }, cancellationToken: session.Cancellation), p => p.Progress, p => p.Result, progress, session.Cancellation)).ConfigureAwait(false);
+        Advice advice = new(response.BestSegmentFrames, [.. response.Lengths.Select(l => new LengthRow(l.SegmentFrames, l.OverheadShare, l.TasksPerNode, l.FinishP50Seconds, l.FinishP90Seconds, l.BoundSeconds))], [.. response.Notes]);
         return session.Answer("postpipeline.segments/1", advice, console =>
         {
             Table table = new Table().Border(TableBorder.Simple).AddColumns("frames a segment", "overhead", "tasks a node", "P50", "P90", "no earlier than", string.Empty);
@@ -116,6 +118,7 @@ internal static class FarmCommand
             }
 
             console.Write(table);
+            FarmOptions.Print(console, advice.Notes);
         });
     }
 }

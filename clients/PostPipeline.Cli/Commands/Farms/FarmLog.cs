@@ -1,65 +1,78 @@
 using System.Globalization;
-using PostPipeline.Cli.Commands.RenderTimes;
 using PostPipeline.Cli.Frame;
+using PostPipeline.Contracts.Rendering.V1;
+using PostPipeline.Studies.Benchmarks;
 
 namespace PostPipeline.Cli.Commands.Farms;
 
-/// <summary>Reads a farm's own log: CSV (RFC 4180) with the columns job, node, start, end, frames, state, by these names or by others that the user maps.</summary>
+/// <summary>Reads a farm's own log: CSV (RFC 4180), one attempt at one task a row, columns and words as <see cref="FarmLogOptions"/> map them.</summary>
 internal static class FarmLog
 {
-    private const int MostRows = 1_000_000;
+    /// <summary>The most rows of a log.</summary>
+    public const int MostRows = 1_000_000;
+
+    private const int MostAttempts = 10_000;
     private const int MostProblems = 100;
-    private static readonly string[] Needed = ["job", "node", "start", "end", "frames"];
 
     /// <summary>Reads a log.</summary>
+    /// <param name="session">The command line, and its token: Ctrl-C ends the reading.</param>
     /// <param name="path">The file.</param>
-    /// <param name="columns">Pairs such as job=Job name, for columns that have other names.</param>
-    /// <param name="cancellation">Ends the reading.</param>
-    /// <exception cref="InputException">Bad rows by their lines, the first hundred problems at most.</exception>
-    public static IReadOnlyList<FarmLogRow> Read(string path, IReadOnlyList<string> columns, CancellationToken cancellation = default)
+    /// <param name="whole">Whether every row must say its task and its state in one of the words named.</param>
+    /// <param name="attemptColumn">Column with the number of the attempt; null for a column named attempt, if there is one.</param>
+    /// <param name="progress">Told the part that was read.</param>
+    /// <param name="most">The most rows.</param>
+    /// <exception cref="InputException">Bad rows by their lines, the first hundred problems at most; or more rows than are allowed.</exception>
+    public static IReadOnlyList<FarmLogRow> Read(Session session, string path, bool whole, string? attemptColumn = null, IProgress<double>? progress = null, int most = MostRows)
     {
-        Dictionary<string, string> names = Needed.Append("state").ToDictionary(n => n, n => n, StringComparer.Ordinal);
-        foreach (string pair in columns)
-        {
-            int equals = pair.IndexOf('=', StringComparison.Ordinal);
-            if (equals < 1 || !names.ContainsKey(pair[..equals]))
-            {
-                throw new InputException(InputProblem.Of("--columns", pair, $"allowed is NAME=COLUMN with NAME one of {string.Join(", ", names.Keys)}"));
-            }
-
-            names[pair[..equals]] = pair[(equals + 1)..];
-        }
-
         RowFile file = RowFile.Open(path);
-        List<InputProblem> problems = [.. Needed.Where(n => file.Position(names[n]) < 0)
-            .Select(n => new InputProblem(path, 1, 0, n, names[n], $"there is no such column; name it with --columns {n}=COLUMN"))];
-        if (problems.Count > 0)
-        {
-            throw new InputException(problems);
-        }
-
-        Dictionary<string, int> places = names.ToDictionary(n => n.Key, n => file.Position(n.Value), StringComparer.Ordinal);
+        FarmLogColumns at = FarmLogOptions.Columns(session, file, whole);
+        int number = attemptColumn is not null ? file.Needed("--attempt", attemptColumn) : file.Position("attempt");
         List<FarmLogRow> rows = [];
-        int count = 0;
-        foreach ((long line, string[] cells) in file.Rows())
+        List<InputProblem> problems = [];
+        foreach ((long line, string[] cells) in file.Rows(progress))
         {
-            cancellation.ThrowIfCancellationRequested();
-            if (++count > MostRows)
+            session.Cancellation.ThrowIfCancellationRequested();
+            if (rows.Count == most)
             {
-                throw new InputException(new InputProblem(path, line, 0, string.Empty, string.Empty, $"the log has more than {MostRows} rows"));
+                throw new InputException(new InputProblem(path, line, 0, string.Empty, string.Empty, $"the log has more than {most} rows; allowed is up to {most}, so split it by days"));
             }
 
-            string Cell(string name) => places[name] < 0 ? string.Empty : cells[places[name]].Trim();
-            DateTimeOffset? start = Time(path, line, "start", Cell("start"), true, problems);
-            DateTimeOffset? end = Time(path, line, "end", Cell("end"), false, problems);
-            if (!long.TryParse(Cell("frames"), NumberStyles.None, CultureInfo.InvariantCulture, out long frames) || frames < 1)
+            string Cell(int column) => column < 0 ? string.Empty : cells[column].Trim();
+            void Wrong(int column, string allowed) => problems.Add(new(path, line, 0, file.Columns[column], Cell(column), allowed));
+            AttemptState state = session.StateOf(Cell(at.State));
+            if (whole && state == AttemptState.Unspecified)
             {
-                problems.Add(new(path, line, 0, "frames", Cell("frames"), "allowed is a whole number from 1"));
+                Wrong(at.State, "allowed are the words of --done, --failed and --running");
             }
 
-            if (end < start)
+            if (!long.TryParse(Cell(at.Frames), NumberStyles.None, CultureInfo.InvariantCulture, out long frames) || frames < 1)
             {
-                problems.Add(new(path, line, 0, "end", Cell("end"), "lies before the start"));
+                Wrong(at.Frames, "allowed is a whole number of frames, 1 or more");
+            }
+
+            int attempt = 0;
+            if (Cell(number).Length > 0 && (!int.TryParse(Cell(number), NumberStyles.None, CultureInfo.InvariantCulture, out attempt) || attempt is < 1 or > MostAttempts))
+            {
+                Wrong(number, $"allowed is the number of the attempt, 1 to {MostAttempts}, or nothing");
+            }
+
+            if (!session.TryTime(Cell(at.Start), out double start))
+            {
+                Wrong(at.Start, "allowed is a time such as 2031-05-04T22:10:00Z or seconds since 1970-01-01 UTC");
+            }
+
+            // What stands in the end of a task that runs is at best a guess. A log without words for states says by an empty end that a task runs.
+            double? end = null;
+            if (state != AttemptState.Running && (whole || Cell(at.End).Length > 0))
+            {
+                if (session.TryTime(Cell(at.End), out double until) && until >= start)
+                {
+                    end = until;
+                }
+                else
+                {
+                    Wrong(at.End, "allowed is a time that is not before the start");
+                }
             }
 
             if (problems.Count >= MostProblems)
@@ -67,28 +80,9 @@ internal static class FarmLog
                 break;
             }
 
-            if (start is DateTimeOffset begun)
-            {
-                rows.Add(new(line, Cell("job"), Cell("node"), begun, end, frames, Cell("state")));
-            }
+            rows.Add(new(line, Cell(at.Job), Cell(at.Task), Cell(at.Node), start, end, frames, state, Cell(at.State), attempt));
         }
 
         return problems.Count == 0 ? rows : throw new InputException(problems);
-    }
-
-    private static DateTimeOffset? Time(string path, long line, string field, string text, bool needed, List<InputProblem> problems)
-    {
-        if (text.Length == 0 && !needed)
-        {
-            return null;
-        }
-
-        if (DateTimeOffset.TryParse(text, CultureInfo.InvariantCulture, DateTimeStyles.AssumeUniversal, out DateTimeOffset time))
-        {
-            return time;
-        }
-
-        problems.Add(new(path, line, 0, field, text, "allowed is a time such as 2031-05-04T22:10:00Z (without a zone it is read as UTC)"));
-        return null;
     }
 }

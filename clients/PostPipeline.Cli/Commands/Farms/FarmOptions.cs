@@ -5,6 +5,7 @@ using PostPipeline.Cli.Frame;
 using PostPipeline.Contracts.Rendering.V1;
 using PostPipeline.Quantities;
 using PostPipeline.Studies.Printing;
+using Spectre.Console;
 
 namespace PostPipeline.Cli.Commands.Farms;
 
@@ -45,6 +46,15 @@ internal static class FarmOptions
     public static string Percent(Likelihood? likelihood) =>
         likelihood is null ? string.Empty
         : $"{Numbers.Percent(likelihood.Value)} ({Numbers.Percent(likelihood.Low)} to {Numbers.Percent(likelihood.High)})";
+
+    /// <summary>Prints what the file gave and what had no effect.</summary>
+    public static void Print(IAnsiConsole console, IReadOnlyList<string> notes)
+    {
+        foreach (string note in notes)
+        {
+            console.WriteLine($"Note: {note}.");
+        }
+    }
 
     /// <summary>Reads a stream of progress and one result.</summary>
     public static async Task<TResult> LastAsync<TResponse, TResult>(

@@ -18,7 +18,7 @@ internal static class SizeCommand
     private sealed record Row(int Nodes, double FinishP50Seconds, double FinishP90Seconds, Likelihood OnTime, double BoundSeconds);
 
     private sealed record Answer(
-        int? Nodes, bool Decided, double NodesByDivision, double? UsefulNodes, string Limit, bool Anomaly, double Probability, double DueSeconds, long Seed, int Replications, IReadOnlyList<Row> Sizes);
+        int? Nodes, bool Decided, double NodesByDivision, double? UsefulNodes, string Limit, bool Anomaly, double Probability, double DueSeconds, long Seed, int Replications, IReadOnlyList<Row> Sizes, IReadOnlyList<string> Notes);
 
     public static Command Create() => new Command("size", "Find the smallest farm that is done by a date with a probability.")
     {
@@ -47,7 +47,8 @@ internal static class SizeCommand
         Answer answer = new(
             result.HasNodes ? result.Nodes : null, result.Decided, result.NodesByDivision, double.IsFinite(result.UsefulNodes) ? result.UsefulNodes : null, result.Limit, result.Anomaly,
             request.Probability, due, result.Seed, result.Replications,
-            [.. result.Sizes.Select(s => new Row(s.Nodes, s.FinishP50Seconds, s.FinishP90Seconds, s.OnTime, s.BoundSeconds))]);
+            [.. result.Sizes.Select(s => new Row(s.Nodes, s.FinishP50Seconds, s.FinishP90Seconds, s.OnTime, s.BoundSeconds))],
+            [.. result.Notes]);
         return session.Answer("postpipeline.size/1", answer, console => Print(console, answer), answer.Nodes is null ? ExitCode.No : ExitCode.Done);
     }
 
@@ -76,5 +77,7 @@ internal static class SizeCommand
         {
             console.WriteLine("A larger farm ended later than a smaller one: an anomaly of list scheduling, or storage.");
         }
+
+        FarmOptions.Print(console, a.Notes);
     }
 }

@@ -10,10 +10,8 @@ namespace PostPipeline.Cli.Commands.Farms;
 /// <summary><c>tonight</c>: what is running now, from the farm's own log: finishes, misses, changes, stuck tasks.</summary>
 internal static class TonightCommand
 {
-    private static readonly Option<string> Log = new("--log") { Description = "The farm's log: CSV with the columns job, node, start, end, frames, state; end is empty while a task runs.", HelpName = "FILE", Required = true };
-    private static readonly Option<string[]> Columns = new("--columns") { Description = "Other names of the log's columns, such as job=Job node=Worker.", HelpName = "NAME=COLUMN", AllowMultipleArgumentsPerToken = true };
+    private static readonly Option<string> Log = new("--log") { Description = "The farm's log, as benchmarks from-log reads it; the columns task and state may be missing, and end is empty while a task runs.", HelpName = "FILE", Required = true };
     private static readonly Option<string?> Now = new("--now") { Description = "The instant of the forecast, the file's epoch; the last time in the log without it.", HelpName = "TIME" };
-    private static readonly Option<string> Done = new("--done") { Description = "The log's word for a task that is done.", HelpName = "WORD", DefaultValueFactory = _ => "done" };
 
     private sealed record JobRow(string Job, double FinishP50Seconds, double FinishP90Seconds, Likelihood? OnTime, bool WillMiss, double LaterSeconds);
 
@@ -21,48 +19,55 @@ internal static class TonightCommand
 
     private sealed record Stuck(string Job, string Node, double ElapsedSeconds, double ExpectedSeconds, double Chance);
 
-    private sealed record Answer(string Now, long Seed, int Replications, IReadOnlyList<Night> Nights, IReadOnlyList<Stuck> StuckTasks);
+    private sealed record Answer(string Now, long Seed, int Replications, IReadOnlyList<Night> Nights, IReadOnlyList<Stuck> StuckTasks, IReadOnlyList<string> Notes);
 
-    public static Command Create() => new Command("tonight", "Forecast what is running now from the farm's own log: finishes, what will miss, what a change would do, what looks stuck.")
+    public static Command Create()
     {
-        FarmOptions.File, Log, Columns, Now, Done, FarmOptions.Seed, FarmOptions.Replications,
-    }.Runs(RunAsync);
+        Command command = new("tonight", "Forecast what is running now from the farm's own log: finishes, what will miss, what a change would do, what looks stuck.")
+        {
+            FarmOptions.File, Log, Now, FarmOptions.Seed, FarmOptions.Replications,
+        };
+        foreach (Option option in FarmLogOptions.All)
+        {
+            command.Add(option);
+        }
+
+        return command.Runs(RunAsync);
+    }
 
     private static async Task<int> RunAsync(Session session)
     {
         ForecastTonightRequest request = FarmFile.ReadFile<ForecastTonightRequest>(session.Line.GetValue(FarmOptions.File)!);
         string path = session.Line.GetValue(Log)!;
-        IReadOnlyList<FarmLogRow> rows = FarmLog.Read(path, session.Line.GetValue(Columns) ?? [], session.Cancellation);
-        DateTimeOffset now = NowOf(session, rows);
-        List<FarmLogRow> running = FillFrom(request, rows, path, now, session.Line.GetValue(Done)!);
+        IReadOnlyList<FarmLogRow> rows = await session.ProgressAsync("reading the log", progress => Task.FromResult(FarmLog.Read(session, path, whole: false, progress: progress))).ConfigureAwait(false);
+        double now = NowOf(session, rows);
+        List<FarmLogRow> running = FillFrom(request, rows, path, now);
         request.Seed = session.SeedOf(request.Seed);
         request.Replications = session.ReplicationsOf(request.Replications);
         FarmService.FarmServiceClient farm = (await session.ClientsAsync().ConfigureAwait(false)).Farm;
-        ForecastTonightResponse response = await session.ProgressAsync(
-            "forecasting the night", async _ => await farm.ForecastTonightAsync(request, cancellationToken: session.Cancellation)).ConfigureAwait(false);
+        ForecastTonightResponse response = await session.ProgressAsync("forecasting the night", progress => FarmOptions.LastAsync(
+            farm.StreamTonightForecast(new() { Question = request }, cancellationToken: session.Cancellation), p => p.Progress, p => p.Result, progress, session.Cancellation)).ConfigureAwait(false);
         Answer answer = new(
-            now.UtcDateTime.ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", CultureInfo.InvariantCulture), response.Seed, response.Replications,
+            DateTimeOffset.FromUnixTimeMilliseconds((long)Math.Round(now * 1000)).UtcDateTime.ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", CultureInfo.InvariantCulture), response.Seed, response.Replications,
             [.. response.Forecasts.Select(f => new Night(f.Label.Length > 0 ? f.Label : "as it stands", [.. f.Jobs.Select(j => new JobRow(j.Label, j.FinishP50Seconds, j.FinishP90Seconds, j.OnTime, j.WillMiss, j.LaterSeconds))], f.WorkBoundSeconds, f.LongestTaskBoundSeconds))],
-            [.. response.Stuck.Select(s => new Stuck(s.Job, running[s.Running].Node, s.ElapsedSeconds, s.ExpectedSeconds, s.Chance))]);
+            [.. response.Stuck.Select(s => new Stuck(s.Job, running[s.Running].Node, s.ElapsedSeconds, s.ExpectedSeconds, s.Chance))], [.. response.Notes]);
         bool misses = response.Forecasts.Count > 0 && response.Forecasts[0].Jobs.Any(j => j.WillMiss);
         return session.Answer("postpipeline.tonight/1", answer, console => Print(console, answer), misses ? ExitCode.No : ExitCode.Done);
     }
 
-    private static DateTimeOffset NowOf(Session session, IReadOnlyList<FarmLogRow> rows)
+    private static double NowOf(Session session, IReadOnlyList<FarmLogRow> rows)
     {
         if (session.Line.GetValue(Now) is not string text)
         {
-            return rows.Count == 0 ? DateTimeOffset.UnixEpoch : rows.Max(r => r.End ?? r.Start);
+            return rows.Count == 0 ? 0 : rows.Max(r => r.EndSeconds ?? r.StartSeconds);
         }
 
-        return DateTimeOffset.TryParse(text, CultureInfo.InvariantCulture, DateTimeStyles.AssumeUniversal, out DateTimeOffset now)
-            ? now
-            : throw new InputException(InputProblem.Of("--now", text, "allowed is a time such as 2031-05-04T22:10:00Z"));
+        return session.TryTime(text, out double now) ? now : throw new InputException(InputProblem.Of("--now", text, "allowed is a time such as 2031-05-04T22:10:00Z"));
     }
 
     // The file says how many frames each job has; the log says which are done and which are under way. Seconds per frame that
     // the file leaves open come from the job's finished tasks.
-    private static List<FarmLogRow> FillFrom(ForecastTonightRequest request, IReadOnlyList<FarmLogRow> rows, string path, DateTimeOffset now, string done)
+    private static List<FarmLogRow> FillFrom(ForecastTonightRequest request, IReadOnlyList<FarmLogRow> rows, string path, double now)
     {
         List<InputProblem> problems = [];
         List<FarmLogRow> running = [];
@@ -72,10 +77,10 @@ internal static class TonightCommand
         {
             FarmJob job = request.Jobs[j];
             FarmLogRow[] own = [.. rows.Where(r => r.Job == job.Label)];
-            FarmLogRow[] finished = [.. own.Where(r => r.End is not null && (r.State.Length == 0 || string.Equals(r.State, done, StringComparison.OrdinalIgnoreCase)))];
+            FarmLogRow[] finished = [.. own.Where(r => r.EndSeconds is not null && (r.Word.Length == 0 || r.State == AttemptState.Done))];
             if (job.SecondsPerFrame == 0 && finished.Length > 0)
             {
-                double[] perFrame = [.. finished.Select(r => Math.Max(0, ((r.End!.Value - r.Start).TotalSeconds - job.OverheadSeconds) / r.Frames)).Order()];
+                double[] perFrame = [.. finished.Select(r => Math.Max(0, (r.EndSeconds!.Value - r.StartSeconds - job.OverheadSeconds) / r.Frames)).Order()];
                 job.SecondsPerFrame = Quantities.Quantiles.OfSorted(perFrame, 0.5);
                 double[] logs = [.. perFrame.Where(s => s > 0).Select(s => Math.Log(s))];
                 if (job.TaskLogStandardDeviation == 0 && logs.Length > 1)
@@ -86,11 +91,11 @@ internal static class TonightCommand
             }
 
             long left = job.Frames - finished.Sum(r => r.Frames);
-            foreach (FarmLogRow row in own.Where(r => r.End is null))
+            foreach (FarmLogRow row in own.Where(r => r.EndSeconds is null))
             {
-                if (string.Equals(row.State, done, StringComparison.OrdinalIgnoreCase))
+                if (row.State is AttemptState.Done or AttemptState.Failed)
                 {
-                    problems.Add(new(path, row.Line, 0, "end", string.Empty, $"the state is {row.State} and there is no end; allowed is a time"));
+                    problems.Add(new(path, row.Line, 0, "end", string.Empty, $"the state is {row.Word} and there is no end; allowed is a time"));
                     continue;
                 }
 
@@ -104,7 +109,7 @@ internal static class TonightCommand
                 running.Add(row);
                 if (nodes.TryGetValue(row.Node, out int node))
                 {
-                    request.Running.Add(new RunningTask { Job = j, Node = node, Frames = row.Frames, ElapsedSeconds = Math.Max(0, (now - row.Start).TotalSeconds) });
+                    request.Running.Add(new RunningTask { Job = j, Node = node, Frames = row.Frames, ElapsedSeconds = Math.Max(0, now - row.StartSeconds) });
                 }
             }
 
@@ -112,7 +117,7 @@ internal static class TonightCommand
         }
 
         HashSet<string> known = [.. request.Jobs.Select(j => j.Label)];
-        foreach (FarmLogRow row in rows.Where(r => r.End is null && !known.Contains(r.Job)).Take(20))
+        foreach (FarmLogRow row in rows.Where(r => r.EndSeconds is null && !known.Contains(r.Job)).Take(20))
         {
             problems.Add(new(path, row.Line, 0, "job", row.Job, "is running and is not in the file; allowed is the label of one of its jobs"));
         }
@@ -125,7 +130,7 @@ internal static class TonightCommand
     {
         Dictionary<string, int> places = [];
         int first = 0;
-        string[] names = [.. rows.Where(r => r.End is null).Select(r => r.Node).Distinct().Order(StringComparer.Ordinal)];
+        string[] names = [.. rows.Where(r => r.EndSeconds is null).Select(r => r.Node).Distinct().Order(StringComparer.Ordinal)];
         for (int c = 0; c < farm.NodeClasses.Count; c++)
         {
             int used = 0;
@@ -188,6 +193,8 @@ internal static class TonightCommand
 
             console.Write(stuck);
         }
+
+        FarmOptions.Print(console, a.Notes);
 
         console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"From {a.Now}; {a.Replications:N0} replications, seed {a.Seed}; a stuck task is taken to be started again when somebody looks."));
     }

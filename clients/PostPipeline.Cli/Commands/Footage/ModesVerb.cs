@@ -1,5 +1,6 @@
 using System.CommandLine;
 using PostPipeline.Cli.Frame;
+using PostPipeline.Client;
 using PostPipeline.Contracts.Footage.V1;
 using PostPipeline.Studies.Printing;
 using Spectre.Console;

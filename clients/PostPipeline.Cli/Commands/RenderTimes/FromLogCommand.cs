@@ -2,6 +2,7 @@ using System.CommandLine;
 using System.Globalization;
 using System.Text;
 using Grpc.Core;
+using PostPipeline.Cli.Commands.Farms;
 using PostPipeline.Cli.Commands.Footage;
 using PostPipeline.Cli.Frame;
 using PostPipeline.Contracts.Rendering.V1;
@@ -15,21 +16,9 @@ namespace PostPipeline.Cli.Commands.RenderTimes;
 internal static class FromLogCommand
 {
     private const int AttemptsInAMessage = 500;
-    private const int MostAttempts = 10_000;
 
     private static readonly Argument<string> File = new("log") { Description = "The log as comma-separated text with a header row, one attempt a row." };
-    private static readonly Option<string> Job = Column("--job", "job");
-    private static readonly Option<string> Task = Column("--task", "task");
-    private static readonly Option<string> Node = Column("--node", "node");
-    private static readonly Option<string> Start = Column("--start", "start");
-    private static readonly Option<string> End = Column("--end", "end");
-    private static readonly Option<string> Frames = Column("--frames", "frames");
-    private static readonly Option<string> State = Column("--state", "state");
     private static readonly Option<string?> Attempt = Given.Text("--attempt", "Column with the number of the attempt at its task, from 1; a column named attempt without it. Attempts that came before and have no row count as failed.", "COLUMN");
-    private static readonly Option<string[]> Done = Words("--done", "done");
-    private static readonly Option<string[]> Failed = Words("--failed", "failed");
-    private static readonly Option<string[]> Running = Words("--running", "running");
-    private static readonly Option<int> Offset = new("--utc-offset") { Description = "Minutes by which times without an offset are ahead of UTC.", HelpName = "MIN" };
     private static readonly Option<string?> Out = Given.Text("--out", "File to write: seconds per frame of each good attempt, for train.", "FILE");
 
     private sealed record Result(
@@ -42,15 +31,22 @@ internal static class FromLogCommand
 
     private sealed record HourRow(int Hour, double ActiveShare, double BusyShare);
 
-    public static Command Create() => new Command("from-log", "Read a farm's own log: seconds per frame, task overhead, failures, slow nodes, hours.")
+    public static Command Create()
     {
-        File, Job, Task, Node, Start, End, Frames, State, Attempt, Done, Failed, Running, Offset, Out,
-    }.Runs(RunAsync);
+        Command command = new("from-log", "Read a farm's own log: seconds per frame, task overhead, failures, slow nodes, hours.") { File };
+        foreach (Option option in (Option[])[.. FarmLogOptions.All, Attempt, Out])
+        {
+            command.Add(option);
+        }
+
+        return command.Runs(RunAsync);
+    }
 
     private static async Task<int> RunAsync(Session session)
     {
-        List<FarmLogAttempt> attempts = Read(session);
-        SummarizeFarmLogResponse answer = await Send(session, attempts).ConfigureAwait(false);
+        IReadOnlyList<FarmLogRow> attempts = await session.ProgressAsync("reading the log", progress => Task.FromResult(
+            FarmLog.Read(session, session.Line.GetRequiredValue(File), whole: true, session.Line.GetValue(Attempt), progress))).ConfigureAwait(false);
+        SummarizeFarmLogResponse answer = await session.ProgressAsync("summing the log up", progress => SendAsync(session, attempts, progress)).ConfigureAwait(false);
         if (session.Line.GetValue(Out) is { } path)
         {
             string full = Path.GetFullPath(path);
@@ -66,136 +62,56 @@ internal static class FromLogCommand
         return session.Answer("postpipeline.benchmarks.log/1", result, console => Print(console, result));
     }
 
-    private static List<FarmLogAttempt> Read(Session session)
-    {
-        string path = session.Line.GetRequiredValue(File);
-        RowFile file = RowFile.Open(path);
-        int At(Option<string> option) => file.Needed(option.Name, session.Line.GetValue(option)!);
-        (int job, int task, int node, int start, int end, int frames, int state) = (At(Job), At(Task), At(Node), At(Start), At(End), At(Frames), At(State));
-        int number = session.Line.GetValue(Attempt) is { } column ? file.Needed(Attempt.Name, column) : file.Position("attempt");
-        List<FarmLogAttempt> attempts = [];
-        List<InputProblem> problems = [];
-        foreach ((long line, string[] cells) in file.Rows())
-        {
-            FarmLogAttempt attempt = new() { Job = cells[job], Task = cells[task], Node = cells[node] };
-            void Wrong(int column, string allowed) => problems.Add(new(path, line, 0, file.Columns[column], cells[column], allowed));
-            attempt.State = Is(session, Done, cells[state]) ? AttemptState.Done
-                : Is(session, Failed, cells[state]) ? AttemptState.Failed
-                : Is(session, Running, cells[state]) ? AttemptState.Running : AttemptState.Unspecified;
-            if (attempt.State == AttemptState.Unspecified)
-            {
-                Wrong(state, "allowed are the words of --done, --failed and --running");
-            }
-
-            if (long.TryParse(cells[frames], NumberStyles.None, CultureInfo.InvariantCulture, out long count) && count > 0)
-            {
-                attempt.Frames = count;
-            }
-            else
-            {
-                Wrong(frames, "allowed is a whole number of frames, 1 or more");
-            }
-
-            if (number >= 0 && cells[number].Trim().Length > 0)
-            {
-                if (int.TryParse(cells[number].Trim(), NumberStyles.None, CultureInfo.InvariantCulture, out int which) && which is >= 1 and <= MostAttempts)
-                {
-                    attempt.Attempt = which;
-                }
-                else
-                {
-                    Wrong(number, $"allowed is the number of the attempt, 1 to {MostAttempts}, or nothing");
-                }
-            }
-
-            if (TryTime(session, cells[start], out double from))
-            {
-                attempt.StartSeconds = from;
-            }
-            else
-            {
-                Wrong(start, "allowed is a time such as 2026-03-02T19:30:00 or seconds since 1970-01-01 UTC");
-            }
-
-            if (attempt.State is AttemptState.Done or AttemptState.Failed)
-            {
-                if (TryTime(session, cells[end], out double until) && until >= attempt.StartSeconds)
-                {
-                    attempt.EndSeconds = until;
-                }
-                else
-                {
-                    Wrong(end, "allowed is a time that is not before the start");
-                }
-            }
-
-            attempts.Add(attempt);
-            if (problems.Count >= 100)
-            {
-                break;
-            }
-        }
-
-        return problems.Count > 0 ? throw new InputException(problems) : attempts;
-    }
-
-    private static async Task<SummarizeFarmLogResponse> Send(Session session, List<FarmLogAttempt> attempts)
+    private static async Task<SummarizeFarmLogResponse> SendAsync(Session session, IReadOnlyList<FarmLogRow> attempts, IProgress<double> progress)
     {
         BenchmarkService.BenchmarkServiceClient client = (await session.ClientsAsync().ConfigureAwait(false)).Benchmarks;
         using AsyncClientStreamingCall<SummarizeFarmLogRequest, SummarizeFarmLogResponse> call = client.SummarizeFarmLog(cancellationToken: session.Cancellation);
-        await call.RequestStream.WriteAsync(new() { Clock = new() { OffsetMinutes = session.Line.GetValue(Offset) } }, session.Cancellation).ConfigureAwait(false);
-        foreach (FarmLogAttempt[] some in attempts.Chunk(AttemptsInAMessage))
+        try
         {
-            FarmLogAttempts message = new();
-            message.Attempts.AddRange(some);
-            await call.RequestStream.WriteAsync(new() { Attempts = message }, session.Cancellation).ConfigureAwait(false);
+            await call.RequestStream.WriteAsync(new() { Clock = new() { OffsetMinutes = session.UtcOffset() } }, session.Cancellation).ConfigureAwait(false);
+            int sent = 0;
+            foreach (FarmLogRow[] some in attempts.Chunk(AttemptsInAMessage))
+            {
+                FarmLogAttempts message = new();
+                message.Attempts.AddRange(some.Select(Message));
+                await call.RequestStream.WriteAsync(new() { Attempts = message }, session.Cancellation).ConfigureAwait(false);
+                progress.Report((double)(sent += some.Length) / attempts.Count);
+            }
+
+            await call.RequestStream.CompleteAsync().ConfigureAwait(false);
+        }
+        catch (Exception broken) when (broken is RpcException or InvalidOperationException)
+        {
+            // The service ended the call early; its answer below says why.
         }
 
-        await call.RequestStream.CompleteAsync().ConfigureAwait(false);
         return await call.ResponseAsync.ConfigureAwait(false);
     }
 
-    private static string Rows(List<FarmLogAttempt> attempts, SummarizeFarmLogResponse answer)
+    private static FarmLogAttempt Message(FarmLogRow row) => new()
+    {
+        Job = row.Job,
+        Task = row.Task,
+        Node = row.Node,
+        StartSeconds = row.StartSeconds,
+        EndSeconds = row.EndSeconds ?? 0,
+        Frames = row.Frames,
+        State = row.State,
+        Attempt = row.Attempt,
+    };
+
+    private static string Rows(IReadOnlyList<FarmLogRow> attempts, SummarizeFarmLogResponse answer)
     {
         double overhead = answer.HasTaskOverheadSeconds ? answer.TaskOverheadSeconds : 0;
         StringBuilder text = new("project,task,node,frames,seconds,seconds_per_frame\n");
-        foreach (FarmLogAttempt a in attempts.Where(a => a.State == AttemptState.Done && a.EndSeconds - a.StartSeconds > overhead))
+        foreach (FarmLogRow a in attempts.Where(a => a.State == AttemptState.Done && a.EndSeconds - a.StartSeconds > overhead))
         {
-            double seconds = a.EndSeconds - a.StartSeconds;
+            double seconds = a.EndSeconds!.Value - a.StartSeconds;
             text.Append(CultureInfo.InvariantCulture, $"{CsvRows.Cell(a.Job)},{CsvRows.Cell(a.Task)},{CsvRows.Cell(a.Node)},{a.Frames},{seconds},{(seconds - overhead) / a.Frames}\n");
         }
 
         return text.ToString();
     }
-
-    private static bool TryTime(Session session, string text, out double seconds)
-    {
-        if (double.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out seconds))
-        {
-            return double.IsFinite(seconds);
-        }
-
-        bool good = DateTimeOffset.TryParse(text, CultureInfo.InvariantCulture, DateTimeStyles.AssumeUniversal, out DateTimeOffset time);
-        seconds = time.ToUnixTimeMilliseconds() / 1000.0;
-
-        // A time that carries its own offset keeps it; others stand on the farm's clock.
-        bool own = text.EndsWith('Z') || (text.IndexOf('T', StringComparison.Ordinal) is > 0 and int at && text.AsSpan(at).IndexOfAny('+', '-') >= 0);
-        seconds -= own ? 0 : session.Line.GetValue(Offset) * 60.0;
-        return good;
-    }
-
-    private static bool Is(Session session, Option<string[]> words, string state) =>
-        session.Line.GetValue(words)!.Contains(state.Trim(), StringComparer.OrdinalIgnoreCase);
-
-    private static Option<string> Column(string name, string column) => new(name) { Description = $"Column with the {column}.", DefaultValueFactory = _ => column, HelpName = "COLUMN" };
-
-    private static Option<string[]> Words(string name, string word) => new(name)
-    {
-        Description = $"Words that the state column uses for {word}.",
-        DefaultValueFactory = _ => [word],
-        AllowMultipleArgumentsPerToken = true,
-        HelpName = "WORD",
-    };
 
     private static void Print(IAnsiConsole console, Result result)
     {

@@ -4,6 +4,8 @@ using PostPipeline.Cli.Commands.Footage;
 using PostPipeline.Cli.Frame;
 using PostPipeline.Client;
 using PostPipeline.Contracts.Rendering.V1;
+using PostPipeline.Studies.Benchmarks;
+using PostPipeline.Studies.Briefs;
 using PostPipeline.Studies.Printing;
 using Spectre.Console;
 
@@ -66,7 +68,7 @@ internal static class PredictCommand
         }
         catch (ServiceCallException refused) when (session.Line.GetValue(Own) is { } own && refused.Violations.Any(v => v.Field.StartsWith("own_rows[", StringComparison.Ordinal)))
         {
-            throw new InputException([.. RowFile.Open(own).Problems("own_rows", refused.Violations)]);
+            throw new BriefException([.. RowFile.Open(own).Problems("own_rows", refused.Violations)]);
         }
 
         InputProblem[] problems = [.. answer.Results.Where(r => r.Error is not null).Take(MostProblems).Select(r =>

@@ -23,15 +23,27 @@ internal static class TrainCommand
     private static readonly Option<string[]> NumberColumns = new("--numbers") { Description = "Feature columns that are numbers; an empty cell is a missing value.", AllowMultipleArgumentsPerToken = true, HelpName = "COLUMN" };
     private static readonly Option<string?> Against = Given.Text("--against", "Another model: say which of the two errs less on these rows, with both kept from the families they are asked about.", "MODEL");
     private static readonly Option<string?> On = Given.Text("--on", "With --against, another set whose rows both are asked about; the rows just learned from without it.", "SET");
+    private static readonly Option<string[]> Dependence = new("--dependence")
+    {
+        Description = "Also show how the prediction moves with these features, all others as they were measured (partial dependence); with every feature where none is named.",
+        AllowMultipleArgumentsPerToken = true,
+        Arity = ArgumentArity.ZeroOrMore,
+        HelpName = "COLUMN",
+    };
+
     private static readonly Option<long> Seed = new("--seed") { Description = "Seed of folds and trees; the same rows and seed give the same model.", DefaultValueFactory = _ => 1, HelpName = "N" };
 
     private sealed record Result(
         string Set, string Model, string Kind, long Rows, int Families, double HeldOutMedianPercent, double HeldOutMeanPercent, double HeldOutBiasPercent,
-        double BaselineMedianPercent, bool Invented, string ValidatedDomain, IReadOnlyList<Candidate> Tried, IReadOnlyList<Driver> Drivers, Versus? Against);
+        double BaselineMedianPercent, bool Invented, string ValidatedDomain, IReadOnlyList<Candidate> Tried, IReadOnlyList<Driver> Drivers, IReadOnlyList<Curve> Dependence, Versus? Against);
 
     private sealed record Candidate(string Kind, double MedianPercent, double MeanPercent);
 
     private sealed record Driver(string Feature, double Increase);
+
+    private sealed record Curve(string Feature, IReadOnlyList<CurvePoint> Points);
+
+    private sealed record CurvePoint(string Value, double SecondsPerFrame);
 
     private sealed record Versus(
         string Set, string Better, double DifferencePercent, double DifferenceLowPercent, double DifferenceHighPercent, long Rows, int Families, int FamiliesHeldOut,
@@ -41,14 +53,13 @@ internal static class TrainCommand
 
     public static Command Create() => new Command("train", "Learn render times from measured rows and say how far off they are on families never seen.")
     {
-        File, Demo, Invented, Target, Frames, Family, Categories, NumberColumns, Seed, Against, On,
+        File, Demo, Invented, Target, Frames, Family, Categories, NumberColumns, Dependence, Seed, Against, On,
     }.Runs(RunAsync);
 
     private static async Task<int> RunAsync(Session session)
     {
-        (BenchmarkHeader header, IEnumerable<IReadOnlyList<string>> rows) = Rows(session);
+        ImportBenchmarksResponse set = await ImportAsync(session).ConfigureAwait(false);
         SuiteClients clients = await session.ClientsAsync().ConfigureAwait(false);
-        ImportBenchmarksResponse set = await ImportAsync(session, clients, header, rows).ConfigureAwait(false);
         TrainModelResponse model = await session.ProgressAsync(
             "learning", async _ => await clients.RenderTimes.TrainModelAsync(new() { SetId = set.SetId, Seed = session.Line.GetValue(Seed) }, cancellationToken: session.Cancellation)).ConfigureAwait(false);
         Versus? versus = await CompareAsync(session, clients.RenderTimes, model.ModelId, set.SetId).ConfigureAwait(false);
@@ -58,8 +69,31 @@ internal static class TrainCommand
             model.BaselineMedianPercent, model.Invented, record.ValidatedDomain,
             [.. record.Candidates.Select(c => new Candidate(c.Kind, c.MedianPercent, c.MeanPercent))],
             [.. record.Importance.Select(i => new Driver(i.Feature, i.Increase))],
+            Curves(session, record),
             versus);
         return session.Answer("postpipeline.train/1", result, console => Print(console, result));
+    }
+
+    private static IReadOnlyList<Curve> Curves(Session session, GetModelResponse record)
+    {
+        if (session.Line.GetResult(Dependence) is not { Implicit: false })
+        {
+            return [];
+        }
+
+        string[] asked = session.Line.GetValue(Dependence) ?? [];
+        return [.. record.Dependence.Where(d => asked.Length == 0 || asked.Contains(d.Feature))
+            .Select(d => new Curve(d.Feature, [.. d.Values.Zip(d.SecondsPerFrame, (value, seconds) => new CurvePoint(value, seconds))]))];
+    }
+
+    // Asked before anything is learned, so that a misspelt name costs no training.
+    private static void RefuseUnknownCurves(Session session, BenchmarkHeader header)
+    {
+        string[] features = [.. header.CategoryColumns, .. header.NumberColumns];
+        if ((session.Line.GetValue(Dependence) ?? []).FirstOrDefault(d => !features.Contains(d)) is { } unknown)
+        {
+            throw Given.Refused("--dependence", unknown, $"is no feature here; allowed is one of {string.Join(", ", features)}");
+        }
     }
 
     private static async Task<Versus?> CompareAsync(Session session, RenderTimeService.RenderTimeServiceClient client, string model, string set)
@@ -82,21 +116,7 @@ internal static class TrainCommand
     private static Contender Of(ComparedModel m) =>
         new(m.ModelId, m.MedianPercent, m.MeanPercent, m.BiasPercent, m.Worst5Percent, m.HasBandCoverage ? m.BandCoverage : null);
 
-    // The service counts rows; people look for a line of their file.
-    private static async Task<ImportBenchmarksResponse> ImportAsync(
-        Session session, SuiteClients clients, BenchmarkHeader header, IEnumerable<IReadOnlyList<string>> rows)
-    {
-        try
-        {
-            return await BenchmarkUpload.ImportAsync(clients.Benchmarks, header, rows, session.Cancellation).ConfigureAwait(false);
-        }
-        catch (ServiceCallException refused) when (session.Line.GetValue(File) is { } path && refused.Violations.Any(v => v.Field.StartsWith("rows[", StringComparison.Ordinal)))
-        {
-            throw new InputException([.. RowFile.Open(path).Problems("rows", refused.Violations)]);
-        }
-    }
-
-    private static (BenchmarkHeader Header, IEnumerable<IReadOnlyList<string>> Rows) Rows(Session session)
+    private static async Task<ImportBenchmarksResponse> ImportAsync(Session session)
     {
         string? path = session.Line.GetValue(File);
         if (session.Line.GetValue(Demo) == (path is not null))
@@ -106,56 +126,36 @@ internal static class TrainCommand
 
         if (path is null)
         {
-            return (InventedBenchmarks.Header(), InventedBenchmarks.Rows().Select(r => (IReadOnlyList<string>)r));
+            RefuseUnknownCurves(session, InventedBenchmarks.Header());
+            return await BenchmarkUpload.ImportAsync(
+                (await session.ClientsAsync().ConfigureAwait(false)).Benchmarks, InventedBenchmarks.Header(), InventedBenchmarks.Rows().Select(r => (IReadOnlyList<string>)r), session.Cancellation).ConfigureAwait(false);
         }
 
         RowFile file = RowFile.Open(path);
-        BenchmarkHeader header = new()
+        ColumnMapping usual = new();
+        ColumnMapping mapping = new ColumnMapping
         {
-            Name = Path.GetFileName(path),
-            Invented = session.Line.GetValue(Invented) || IsInvented(session, file),
-            TargetColumn = session.Line.GetValue(Target) ?? "seconds_per_frame",
-            FramesColumn = session.Line.GetValue(Frames) ?? string.Empty,
-            FamilyColumn = session.Line.GetValue(Family) ?? "project",
-        };
-        file.Needed("--target", header.TargetColumn);
-        file.Needed("--family", header.FamilyColumn);
-        header.Columns.AddRange(file.Columns);
-        string[] categories = session.Line.GetValue(Categories) ?? [];
-        string[] numbers = session.Line.GetValue(NumberColumns) ?? [];
-        if (categories.Length + numbers.Length == 0)
-        {
-            // The columns of our own benchmark files, as far as the file has them.
-            categories = [.. InventedBenchmarks.Header().CategoryColumns.Where(c => file.Position(c) >= 0)];
-            numbers = [.. InventedBenchmarks.Header().NumberColumns.Append("threads").Where(c => file.Position(c) >= 0)];
-            if (categories.Length + numbers.Length == 0)
-            {
-                throw new InputException(new InputProblem(path, 1, 0, "--numbers", string.Empty, $"name the feature columns with --categories and --numbers; the file has {string.Join(", ", file.Columns)}"));
-            }
-        }
-
-        foreach (string column in categories.Concat(numbers))
-        {
-            file.Needed("--numbers", column);
-        }
-
-        string[] unused = [.. file.Columns.Except(categories).Except(numbers).Except([header.TargetColumn, header.FamilyColumn, header.FramesColumn])];
-        if (unused.Length > 0)
+            Target = session.Line.GetValue(Target) ?? usual.Target,
+            Frames = session.Line.GetValue(Frames) ?? usual.Frames,
+            Family = session.Line.GetValue(Family) ?? usual.Family,
+            Categories = session.Line.GetValue(Categories) ?? [],
+            Numbers = session.Line.GetValue(NumberColumns) ?? [],
+        }.WithUsualFeatures(file.Columns);
+        BenchmarkHeader header = mapping.Header(path, file.Columns, "--");
+        RefuseUnknownCurves(session, header);
+        header.Invented = session.Line.GetValue(Invented) || HoldsInvented(session, file);
+        if (mapping.Unused(file.Columns) is { Count: > 0 } unused)
         {
             session.Note($"{path}: not used as features: {string.Join(", ", unused)}; --categories and --numbers name what is");
         }
 
-        header.CategoryColumns.AddRange(categories);
-        header.NumberColumns.AddRange(numbers);
-        return (header, file.Rows().Select(r => (IReadOnlyList<string>)r.Cells));
+        return await BenchmarkUpload.ImportAsync((await session.ClientsAsync().ConfigureAwait(false)).Benchmarks, header, file, session.Cancellation).ConfigureAwait(false);
     }
 
-    // A file that holds rows of the demonstration is no measurement, whatever it is called; whoever forgets to say so is told.
-    private static bool IsInvented(Session session, RowFile file)
+    // Whoever forgets to say that rows are invented is told.
+    private static bool HoldsInvented(Session session, RowFile file)
     {
-        static string Key(IEnumerable<string> cells) => string.Join('\u001f', cells);
-        HashSet<string> invented = [.. InventedBenchmarks.Rows().Concat(InventedOwnRows.Rows()).Select(r => Key(r))];
-        int found = file.Rows().Count(r => invented.Contains(Key(r.Cells)));
+        int found = InventedRows.CountIn(file);
         if (found > 0)
         {
             session.Note($"{file.Path}: {found} of its rows are invented rows of the demonstration; everything that rests on this set says so");
@@ -186,6 +186,17 @@ internal static class TrainCommand
         }
 
         console.Write(drivers);
+        foreach (Curve curve in result.Dependence)
+        {
+            Table table = new Table().AddColumn(Markup.Escape(curve.Feature)).AddColumn(new TableColumn("s per frame, all else as measured").RightAligned());
+            foreach (CurvePoint point in curve.Points)
+            {
+                table.AddRow(Markup.Escape(point.Value), Numbers.Three(point.SecondsPerFrame));
+            }
+
+            console.Write(table);
+        }
+
         if (result.Against is { } versus)
         {
             Print(console, versus);

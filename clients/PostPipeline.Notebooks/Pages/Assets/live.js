@@ -219,7 +219,7 @@
         say(event.target.validationMessage || "Write a number.", true); return;
       }
       control.querySelector("input[type=range]").value = event.target.value; change();
-    } else if (event.target.type === "date" && event.target.value) { change(); }
+    } else if (event.target.type === "text" || (event.target.type === "date" && event.target.value)) { change(); }
   });
 
   function stopPlaying() { if (playing) { clearInterval(playing.timer); playing.button.setAttribute("aria-pressed", "false"); playing.button.textContent = "Play"; playing = null; } }

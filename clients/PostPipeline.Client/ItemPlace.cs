@@ -1,6 +1,6 @@
 using System.Globalization;
 
-namespace PostPipeline.Cli.Frame;
+namespace PostPipeline.Client;
 
 /// <summary>
 /// Which item of a list a field names. A service refuses <c>cameras[2].takes[5].bytes</c>; the user looks for the line that
@@ -8,7 +8,7 @@ namespace PostPipeline.Cli.Frame;
 /// </summary>
 /// <param name="Index">The place of the item in its list, from 0.</param>
 /// <param name="Rest">The field within the item; empty where the item as a whole is meant.</param>
-internal readonly record struct ItemPlace(int Index, string Rest)
+public readonly record struct ItemPlace(int Index, string Rest)
 {
     /// <summary>The item of a list that a field names; null where the field lies elsewhere.</summary>
     /// <param name="list">The list as a service names it: <c>cameras</c>.</param>

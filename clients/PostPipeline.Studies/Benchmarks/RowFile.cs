@@ -1,17 +1,19 @@
 using System.Text;
-using PostPipeline.Cli.Frame;
 using PostPipeline.Client;
-using PostPipeline.Studies.Benchmarks;
+using PostPipeline.Studies.Briefs;
 
-namespace PostPipeline.Cli.Commands.RenderTimes;
+namespace PostPipeline.Studies.Benchmarks;
 
 /// <summary>A comma-separated file with a header row.</summary>
 /// <param name="Path">The file as the user named it.</param>
 /// <param name="Columns">The header.</param>
-internal sealed record RowFile(string Path, IReadOnlyList<string> Columns)
+public sealed record RowFile(string Path, IReadOnlyList<string> Columns)
 {
+    private const int RowsAReport = 1_000;
+
     /// <summary>Reads the header.</summary>
-    /// <param name="path">The file.</param>
+    /// <param name="path">The file, UTF-8 text with or without a byte order mark.</param>
+    /// <exception cref="BriefException">It cannot be read as rows of cells.</exception>
     public static RowFile Open(string path)
     {
         using StreamReader reader = Text(path);
@@ -20,19 +22,27 @@ internal sealed record RowFile(string Path, IReadOnlyList<string> Columns)
             return new(path, [.. cells.Select(c => c.Trim())]);
         }
 
-        throw new InputException(new InputProblem(path, 0, 0, string.Empty, string.Empty, "the file is empty; its first row names the columns"));
+        throw new BriefException([new BriefProblem(path, 0, 0, string.Empty, string.Empty, "the file is empty; its first row names the columns")]);
     }
 
     /// <summary>The rows below the header, with the line on which each begins.</summary>
-    public IEnumerable<(long Line, string[] Cells)> Rows()
+    /// <param name="progress">Told the part that was read, 0 to 1, now and then.</param>
+    /// <exception cref="BriefException">A row cannot be read, or has not as many cells as the header.</exception>
+    public IEnumerable<(long Line, string[] Cells)> Rows(IProgress<double>? progress = null)
     {
         using StreamReader reader = Text(Path);
+        int count = 0;
         foreach ((long line, string[] cells) in Guarded(Path, reader).Skip(1))
         {
             if (cells.Length != Columns.Count)
             {
-                throw new InputException(new InputProblem(
-                    Path, line, 0, string.Empty, string.Empty, $"the row has {cells.Length} cells; the header has {Columns.Count} columns"));
+                throw new BriefException([new BriefProblem(
+                    Path, line, 0, string.Empty, string.Empty, $"the row has {cells.Length} cells; the header has {Columns.Count} columns")]);
+            }
+
+            if (progress is not null && ++count % RowsAReport == 0)
+            {
+                progress.Report((double)reader.BaseStream.Position / Math.Max(1, reader.BaseStream.Length));
             }
 
             yield return (line, cells);
@@ -57,7 +67,7 @@ internal sealed record RowFile(string Path, IReadOnlyList<string> Columns)
     /// <summary>What a service refused, by line and column where it is about rows of this file.</summary>
     /// <param name="list">The request's name for the rows, such as <c>own_rows</c>.</param>
     /// <param name="violations">What was refused.</param>
-    public IEnumerable<InputProblem> Problems(string list, IReadOnlyList<FieldViolation> violations)
+    public IEnumerable<BriefProblem> Problems(string list, IReadOnlyList<FieldViolation> violations)
     {
         long[] lines = [.. Rows().Select(r => r.Line)];
         foreach (FieldViolation violation in violations)
@@ -91,9 +101,10 @@ internal sealed record RowFile(string Path, IReadOnlyList<string> Columns)
     /// <summary>The position of a column that must be there.</summary>
     /// <param name="option">The option that named it.</param>
     /// <param name="column">Its name.</param>
+    /// <exception cref="BriefException">There is none of that name.</exception>
     public int Needed(string option, string column) => Position(column) is >= 0 and int found
         ? found
-        : throw new InputException(new InputProblem(Path, 1, 0, option, column, $"the file has no such column; it has {string.Join(", ", Columns)}"));
+        : throw new BriefException([new BriefProblem(Path, 1, 0, option, column, $"the file has no such column; it has {string.Join(", ", Columns)}")]);
 
     // A byte that is no UTF-8 must not quietly become another name.
     private static StreamReader Text(string path) => new(path, new UTF8Encoding(false, true));
@@ -112,11 +123,11 @@ internal sealed record RowFile(string Path, IReadOnlyList<string> Columns)
             }
             catch (CsvFormatException wrong)
             {
-                throw new InputException(new InputProblem(path, wrong.Line, 0, string.Empty, string.Empty, wrong.Problem));
+                throw new BriefException([new BriefProblem(path, wrong.Line, 0, string.Empty, string.Empty, wrong.Problem)]);
             }
             catch (DecoderFallbackException)
             {
-                throw new InputException(new InputProblem(path, 0, 0, string.Empty, string.Empty, "the file is not UTF-8 text; allowed is UTF-8, with or without a byte order mark"));
+                throw new BriefException([new BriefProblem(path, 0, 0, string.Empty, string.Empty, "the file is not UTF-8 text; allowed is UTF-8, with or without a byte order mark")]);
             }
 
             yield return rows.Current;
