@@ -170,25 +170,6 @@ public sealed class SlateVerbTests : IClassFixture<SlateVerbTests.Place>
         Assert.Contains("so far, no plan has less than", error, StringComparison.Ordinal);
     }
 
-    // The same seed gives the same result part, byte for byte, whatever the threads and however the time is divided at the time.
-    [Theory]
-    [InlineData("plan", "--share", "money=2")]
-    [InlineData("enquiry", "--project", "Birch")]
-    [InlineData("usage", "--week-of", "2027-02-01")]
-    public async Task Verb_OnOneThreadAndOnTwo_GivesTheSameResult(string verb, params string[] options)
-    {
-        async Task<string> On(string threads)
-        {
-            (_, string output, _) = await Run(["slate", verb, place.Folder + "/slate.yaml", .. options, "--threads", threads, "--draws", "30", "--seconds", "0.3", "--json"]);
-            using JsonDocument document = JsonDocument.Parse(output);
-            return document.RootElement.GetProperty("result").GetRawText();
-        }
-
-        string one = await On("1");
-        Assert.Equal(one, await On("2"));
-        Assert.True(one.Length > 200, one);
-    }
-
     // Effects in the brief of one project only: its versions move, and what the other does is told beside it.
     [Fact]
     public async Task Shock_EffectsGrow_MovesItsProject()
