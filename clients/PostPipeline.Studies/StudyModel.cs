@@ -18,10 +18,11 @@ public sealed class StudyModel
 
     private readonly PipelinePlan[] plans;
     private readonly int[] hoursInput;
-    private readonly long[] dayStart;
+    private readonly long[][] dayStart;
     private readonly long[][] nextCall;
     private readonly (int Unit, int FirstStrand)[] units;
     private readonly int slip;
+    private readonly int bytesPerHour;
     private readonly int afterWrap;
     private readonly int stations;
     private readonly (int Chance, double Probability, int Delay, int Cost, int Tag, bool[] Concerns)[] events;
@@ -39,10 +40,11 @@ public sealed class StudyModel
         FarmWindows = builder.FarmWindows;
         hoursInput = [.. study.Strands.Select(s => Inputs.PlaceOf(s.Recording.HoursPerDay.Key))];
         IReadOnlyList<LocalDate> dates = brief.Shoot.Dates();
-        dayStart = [.. dates.Select(d => Clock.At(d, LocalTime.Midnight))];
+        dayStart = [.. brief.Shoot.Units.Select(u => dates.Select(d => Clock.MidnightOf(d, u)).ToArray())];
         nextCall = [.. brief.Shoot.Units.Select(u => NextCalls(u, dates))];
         units = [.. brief.Shoot.Units.Select((_, u) => (u, study.Strands.Select((s, i) => (s, i)).Where(p => p.s.Unit == u).Select(p => p.i).DefaultIfEmpty(-1).First()))];
         slip = Inputs.PlaceOf("shoot.slip");
+        bytesPerHour = Inputs.PlaceOf("shoot.bytes_per_hour");
         afterWrap = Inputs.PlaceOf("offload.after_wrap");
         stations = Inputs.PlaceOf("offload.stations");
         Due = Clock.EndOf(brief.Deliver.Due);
@@ -73,7 +75,7 @@ public sealed class StudyModel
 
     /// <summary>The moment that counts as on time under some changes, s.</summary>
     /// <param name="changes">What-if changes to inputs, in order.</param>
-    internal double DueUnder(IReadOnlyList<Change> changes) => Due + (Likely("deliver.due", changes) * Stages.Calendar.Day);
+    internal double DueUnder(IReadOnlyList<Change> changes) => Clock.Later(Due, Likely("deliver.due", changes));
 
     /// <summary>The likely value of an input under some changes.</summary>
     /// <param name="input">Its name.</param>
@@ -147,7 +149,7 @@ public sealed class StudyModel
         return delivered;
     }
 
-    internal Scope NewScope() => new(Inputs.Count, Study.Strands.Count, dayStart.Length, plans.Max(p => p.Stages.Length));
+    internal Scope NewScope() => new(Inputs.Count, Study.Strands.Count, Study.Brief.Shoot.Days, plans.Max(p => p.Stages.Length));
 
     internal void Prepare(Scope scope, DrawSet draws, int draw, ReadOnlySpan<(int Place, Change Change)> changes)
     {
@@ -188,6 +190,7 @@ public sealed class StudyModel
     private void Material(Scope scope)
     {
         IReadOnlyList<Strand> strands = Study.Strands;
+        double heavier = scope.X[bytesPerHour];
         (scope.Bytes, scope.Frames, scope.Hours) = (0, 0, 0);
         scope.DayHours.AsSpan().Clear();
         for (int s = 0; s < strands.Count; s++)
@@ -196,7 +199,7 @@ public sealed class StudyModel
             double planned = strand.Recording.HoursPerDay.Likely;
             double factor = planned > 0 ? scope.X[hoursInput[s]] / planned : 0;
             scope.Factor[s] = factor;
-            scope.Bytes += factor * strand.TotalBytes;
+            scope.Bytes += factor * heavier * strand.TotalBytes;
             scope.Frames += factor * strand.TotalFrames;
             double hours = factor / 3600;
             double[] seconds = strand.Seconds;
@@ -213,7 +216,6 @@ public sealed class StudyModel
 
     private void Offload(Scope scope)
     {
-        double shift = scope.X[slip] * Calendar.Day;
         OffloadFacts offload = Study.OffloadWithOneMoreStation is { } more && scope.X[stations] >= Study.Brief.Offload.Stations + 0.5 ? more : Study.Offload;
         double collect = Study.Brief.Offload.CollectSeconds;
         double leastRest = double.PositiveInfinity;
@@ -236,7 +238,7 @@ public sealed class StudyModel
                 }
             }
 
-            double multiple = planned > 0 ? drawn / planned : 1;
+            double multiple = planned > 0 ? scope.X[bytesPerHour] * drawn / planned : 1;
             int level = offload.LevelOf(multiple);
             ShootUnit plan = Study.Brief.Shoot.Units[unit];
             double wrap = plan.Wrap.TickOfDay / 1e7;
@@ -244,15 +246,15 @@ public sealed class StudyModel
             {
                 double end = offload.EndAt(unit, day, multiple, level);
                 end = wrap + ((end - wrap) * (end > wrap ? scope.X[afterWrap] : 1));
-                leastRest = Math.Min(leastRest, nextCall[unit][day] - (dayStart[day] + end));
-                scope.Ready[day] = Math.Max(scope.Ready[day], (long)(dayStart[day] + end + collect + shift));
+                leastRest = Math.Min(leastRest, nextCall[unit][day] - (dayStart[unit][day] + end));
+                scope.Ready[day] = Math.Max(scope.Ready[day], (long)Clock.Later(dayStart[unit][day] + end + collect, scope.X[slip]));
             }
         }
 
         // A day without a unit has no material of its own; it is as ready as the day before.
         for (int day = 0; day < scope.Ready.Length; day++)
         {
-            long before = day > 0 ? scope.Ready[day - 1] : dayStart[0];
+            long before = day > 0 ? scope.Ready[day - 1] : dayStart[0][0];
             scope.Ready[day] = Math.Max(scope.Ready[day], before);
         }
 

@@ -10,6 +10,10 @@ public static class Say
     /// <param name="value">Any number.</param>
     public static string Number(double value) => Printing.Numbers.Three(value);
 
+    /// <summary>A whole number in full: half-days, rents, what is counted and not estimated.</summary>
+    /// <param name="count">Any number.</param>
+    public static string Count(long count) => Printing.Numbers.Exact(count);
+
     /// <summary>A number and its unit.</summary>
     /// <param name="value">Any number.</param>
     /// <param name="unit">The unit; may be empty.</param>

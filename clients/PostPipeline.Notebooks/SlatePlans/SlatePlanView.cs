@@ -37,7 +37,7 @@ public sealed class SlatePlanView
                 : $"**{string.Join(", ", late.Select(p => $"{p.Project} is {Say.Number(p.LateSlots / 2.0, "days")} late"))}** in the plan.");
             (ProjectPlan Plan, string Cheapest)[] dearer = [.. plan.Projects.Select((p, i) => (p, evaluation.Projects[i].Options[0].Pipeline)).Where(p => p.p.Pipeline != p.Pipeline)];
             lines.AddRange(dearer.Select(d => $"**{d.Plan.Project} goes {d.Plan.Pipeline}**, although {d.Cheapest} is cheaper for it alone."));
-            lines.AddRange(plan.Rentals.GroupBy(r => r.Resource).Select(r => $"Rented: {Rented(r.Key, r.Max(x => x.Units))} between {Day(r.Min(x => x.From))} and {Day(r.Max(x => x.Until) - 1)}, for {r.Sum(x => x.Price):N0} {MoneyUnit}."));
+            lines.AddRange(plan.Rentals.GroupBy(r => r.Resource).Select(r => $"Rented: {Rented(r.Key, r.Max(x => x.Units))} between {Day(r.Min(x => x.From))} and {Day(r.Max(x => x.Until) - 1)}, for {Say.Count(r.Sum(x => x.Price))} {MoneyUnit}."));
             if (dearer.Length == 0 && plan.Rentals.Count == 0)
             {
                 lines.Add("Each project has the pipeline that is cheapest for it alone, and nothing is rented.");

@@ -44,7 +44,7 @@ public sealed class SlateShockView
             [
                 later.Length == 0 ? "**no date gives way**" : $"**{string.Join(", ", later)}**",
                 pipelines.Length == 0 ? "every project keeps its pipeline" : string.Join(", ", pipelines),
-                rented == 0 ? "nothing more is rented" : $"{(rented > 0 ? "more" : "less")} is rented, by {Math.Abs(rented):N0} {evaluation.MoneyUnit}",
+                rented == 0 ? "nothing more is rented" : $"{(rented > 0 ? "more" : "less")} is rented, by {Say.Count(Math.Abs(rented))} {evaluation.MoneyUnit}",
                 $"{moved} of {all} stages start at another time",
                 .. shocked.Breaks.Select(b => $"**no plan mends this: {b}**"),
             ]) + ".");

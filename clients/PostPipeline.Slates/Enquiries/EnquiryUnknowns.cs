@@ -24,14 +24,15 @@ public static class EnquiryUnknowns
     /// <param name="answer">The answer as things stand, with the plan of the others.</param>
     /// <param name="settings">How long, for all plans together, and how.</param>
     /// <param name="threads">Threads for the evaluations; the numbers do not hang on it.</param>
+    /// <param name="now">The half-day that it is where the plan of the others is followed; null where it is not.</param>
     /// <param name="progress">Told of what is being planned. May be null.</param>
     /// <param name="cancellation">Ends the computation.</param>
     public static RankedEnquiry Rank(
-        SlateEvaluation evaluation, int place, EnquiryAnswer answer, PlanSettings settings, int threads = 1, IProgress<string>? progress = null, CancellationToken cancellation = default)
+        SlateEvaluation evaluation, int place, EnquiryAnswer answer, PlanSettings settings, int threads = 1, int? now = null, IProgress<string>? progress = null, CancellationToken cancellation = default)
     {
         StudyModel model = evaluation.Projects[place].Model;
         SlateProblem all = new SlateProblemBuilder(evaluation).Build();
-        SlateProject now = all.Projects[place];
+        SlateProject project = all.Projects[place];
         Estimate[] uncertain = [.. model.Inputs.Inputs.Where(i => !i.IsConstant && !IsOfTheHouse(i.Key))];
         if (answer.Without is not { } others)
         {
@@ -49,18 +50,18 @@ public static class EnquiryUnknowns
             }
         }
 
-        SlateProblem without = all with { Projects = [.. all.Projects.Where(p => p != now)] };
+        SlateProblem without = all with { Projects = [.. all.Projects.Where(p => p != project)] };
         Candidate[] planned = [.. moving.OrderByDescending(c => c.Moves).ThenBy(c => c.Input.Key, StringComparer.Ordinal).Take(MostPlanned)];
         PlanSettings each = settings with { Seconds = Math.Max(0.1, settings.Seconds / ((2 * planned.Length) + NoisePlans)), Exact = false };
-        EnquiryAt asItIs = EnquiryAt.Of(0, answer, now.Name);
-        EnquiryAt[] again = planned.Length == 0 ? [] : [.. Enumerable.Range(1, NoisePlans).Select(n => Ask(now, 0, each with { Seed = each.Seed + n }))];
+        EnquiryAt asItIs = EnquiryAt.Of(0, answer, project.Name);
+        EnquiryAt[] again = planned.Length == 0 ? [] : [.. Enumerable.Range(1, NoisePlans).Select(n => Ask(project, 0, each with { Seed = each.Seed + n }))];
         long priceNoise = again.Select(a => Math.Abs(a.Price - asItIs.Price)).DefaultIfEmpty(0).Max();
         int lateNoise = again.Select(a => Math.Abs(a.LateHalfDays - asItIs.LateHalfDays)).DefaultIfEmpty(0).Max();
         List<EnquiryUnknown> unknowns = [];
         foreach (Candidate c in planned)
         {
             cancellation.ThrowIfCancellationRequested();
-            progress?.Report($"{now.Name} with {c.Input.Key} at both ends ({unknowns.Count + 1} of {planned.Length})");
+            progress?.Report($"{project.Name} with {c.Input.Key} at both ends ({unknowns.Count + 1} of {planned.Length})");
             unknowns.Add(new(
                 c.Input.Key,
                 c.Input.Unit,
@@ -79,8 +80,8 @@ public static class EnquiryUnknowns
             try
             {
                 SlateEvaluation known = evaluation.With(place, [Change.Fix(input.Key, value)], threads, cancellation);
-                SlateProject project = new SlateProblemBuilder(known).Build().Projects[place];
-                return (value, project, EnquiryWork.Distance(now, project));
+                SlateProject then = new SlateProblemBuilder(known).Build().Projects[place];
+                return (value, then, EnquiryWork.Distance(project, then));
             }
             catch (BriefException)
             {
@@ -89,9 +90,9 @@ public static class EnquiryUnknowns
             }
         }
 
-        EnquiryAt Ask(SlateProject? project, double value, PlanSettings how) => project is null
+        EnquiryAt Ask(SlateProject? asked, double value, PlanSettings how) => asked is null
             ? new(value, EnquiryVerdict.No, 0, 0, [], null)
-            : EnquiryAt.Of(value, SlateEnquiry.With(without, project, others, how, answer.With ?? others, null, cancellation), now.Name);
+            : EnquiryAt.Of(value, SlateEnquiry.With(without, asked, others, how, answer.With ?? others, now, null, cancellation), asked.Name);
     }
 
     // What the house itself knows, and what other projects share, is not the enquiry's to say.

@@ -135,7 +135,7 @@ internal sealed class OptionBuilder
             First = All(d => start[d] + offset),
             Last = All(d => draws.StageFinish[0][d] + offset),
             Lasts = All(Lasts),
-            Lock = kind == StageKind.Edits ? All(d => locked + (Input(d, slip) * Calendar.Day) + offset) : [],
+            Lock = kind == StageKind.Edits ? All(d => model.Clock.Later(locked, Input(d, slip)) + offset) : [],
             ClassSpeeds = stage.IsFarm ? model.Study.Jobs.First(j => j.Kind == (place == plan.FarmStage ? plan.FarmKind : plan.RenderKind)).ClassSpeeds : [],
         };
     }

@@ -6,16 +6,20 @@ public static class RunningSlate
     /// <summary>
     /// The slate as it stands at a half-day of its plan. Stages that have started keep their start, their farm class and
     /// their nodes, and their projects keep their pipelines. Where nodes that a stage runs on are lost from now on, what it
-    /// has done counts, and the rest of it is a stage of its own.
+    /// has done counts, and the rest of it is a stage of its own. What has been ordered by now is there as the plan rents it.
     /// </summary>
     /// <param name="problem">The slate, with what has changed.</param>
     /// <param name="running">The plan that is followed.</param>
     /// <param name="now">The half-day that it is.</param>
-    public static SlateProblem At(SlateProblem problem, SlatePlan running, int now) => problem with
+    public static SlateProblem At(SlateProblem problem, SlatePlan running, int now)
     {
-        Now = now,
-        Projects = [.. problem.Projects.Select(p => running.Projects.FirstOrDefault(r => r.Project == p.Name) is ProjectPlan plan ? At(problem, p, plan, now) : p)],
-    };
+        ILookup<string, RentalPlan> ordered = Ordered(problem, running, now).ToLookup(r => r.Resource);
+        SlateProblem there = problem with { Now = now, Resources = [.. problem.Resources.Select(r => With(r, [.. ordered[r.Name]], problem.Clock.Slots))] };
+        return there with
+        {
+            Projects = [.. problem.Projects.Select(p => running.Projects.FirstOrDefault(r => r.Project == p.Name) is ProjectPlan plan ? At(there, p, plan, now) : p)],
+        };
+    }
 
     /// <summary>Plans again with the fewest changes, after lateness, extras and money.</summary>
     /// <param name="problem">The slate, with what has changed.</param>
@@ -30,8 +34,60 @@ public static class RunningSlate
         int now,
         PlanSettings settings,
         IProgress<PlanProgress>? progress = null,
-        CancellationToken cancellation = default) =>
-        SlatePlanner.Plan(At(problem, running, now), settings, running, progress, cancellation);
+        CancellationToken cancellation = default) => Replan(problem, running, now, settings, running, progress, cancellation);
+
+    /// <summary>The same from a plan to start from that need not be the one that is followed.</summary>
+    internal static PlanAnswer Replan(
+        SlateProblem problem, SlatePlan running, int now, PlanSettings settings, SlatePlan start, IProgress<PlanProgress>? progress, CancellationToken cancellation)
+    {
+        SlateProblem at = At(problem, running, now);
+        SlateChecking.Check(at);
+        PlanAnswer answer = SlatePlanner.Solve(at, new(at, running), settings, true, start, progress, cancellation);
+        IReadOnlyList<RentalPlan> ordered = Ordered(problem, running, now);
+        return answer.Plan is { } plan && ordered.Count > 0 ? answer with { Plan = WithOrdered(plan, ordered) } : answer;
+    }
+
+    // A unit takes its lead from the order to its first use, so what works before now and a lead has been ordered: it is
+    // there and paid for whatever is planned.
+    private static IReadOnlyList<RentalPlan> Ordered(SlateProblem problem, SlatePlan running, int now) =>
+        [.. running.Rentals.Where(r => problem.Resources.FirstOrDefault(x => x.Name == r.Resource)?.Rental is { } rental && r.From < now + rental.LeadSlots)];
+
+    // Units for a while are units for ever that are away for the rest of the time.
+    private static SlateResource With(SlateResource resource, RentalPlan[] ordered, int slots)
+    {
+        if (ordered.Length == 0)
+        {
+            return resource;
+        }
+
+        long[] units = [.. Enumerable.Range(0, slots).Select(slot => ordered.Where(r => r.From <= slot && slot < r.Until).Sum(r => r.Units))];
+        long most = units.Max();
+        List<SlateOutage> outages = [.. resource.Outages];
+        for (int from = 0, slot = 1; slot <= slots; slot++)
+        {
+            if (slot == slots || units[slot] != units[from])
+            {
+                if (units[from] < most)
+                {
+                    outages.Add(new(from, slot, most - units[from], "not rented"));
+                }
+
+                from = slot;
+            }
+        }
+
+        return resource with { Capacity = checked(resource.Capacity + most), Outages = outages };
+    }
+
+    private static SlatePlan WithOrdered(SlatePlan plan, IReadOnlyList<RentalPlan> ordered)
+    {
+        long price = ordered.Sum(r => r.Price);
+        return plan with
+        {
+            Rentals = [.. ordered.Concat(plan.Rentals).OrderBy(r => r.Resource, StringComparer.Ordinal).ThenBy(r => r.From)],
+            Levels = [.. plan.Levels.Select(l => l.Level == PlanLevel.Extras ? l with { Value = l.Value + price, Bound = l.Bound + price } : l)],
+        };
+    }
 
     private static SlateProject At(SlateProblem problem, SlateProject project, ProjectPlan plan, int now)
     {

@@ -77,6 +77,13 @@ internal sealed class SlateMapping
     /// <summary>Place of an option in the scheduling layer.</summary>
     public int OptionPlace(int project, int option) => choices[project].Options[option];
 
+    /// <summary>The half-day after the last one of a stage that starts at a half-day; null where the slate ends before it does.</summary>
+    public static int? EndOf(SlateProblem problem, SlateStage stage, string? farmClass, int nodes, int start)
+    {
+        int duration = stage.Farm.FirstOrDefault(f => f.Resource == farmClass)?.Duration(nodes) ?? stage.Duration;
+        return CalendarOf(problem, stage) is { } open ? new SlotCalendar(open).End(start, duration) : start + duration;
+    }
+
     /// <summary>Project and option of a place in the scheduling layer.</summary>
     public (int Project, int Option) OptionAt(int place) => optionPlaces[place];
 
@@ -225,20 +232,9 @@ internal sealed class SlateMapping
     private static List<ResourceUse> Summed(IEnumerable<ResourceUse> uses) =>
         [.. uses.GroupBy(u => u.Resource).Select(g => new ResourceUse(g.Key, g.Sum(u => u.Amount)))];
 
-    // Open where the stage's own calendar and those of everything it uses are open.
     private int? Calendar(SlateStage stage)
     {
-        SortedSet<string> names = new(StringComparer.Ordinal);
-        IEnumerable<string> used = stage.Uses.Select(u => u.Resource).Concat(stage.Farm.SelectMany(f => f.PerNode.Select(u => u.Resource).Append(f.Resource)));
-        foreach (string? name in used.Select(u => problem.Resources[resources[u]].Calendar).Append(stage.Calendar))
-        {
-            if (name is not null)
-            {
-                names.Add(name);
-            }
-        }
-
-        if (names.Count == 0)
+        if (CalendarNames(problem, stage) is not { Count: > 0 } names)
         {
             return null;
         }
@@ -246,14 +242,27 @@ internal sealed class SlateMapping
         string key = string.Join('\n', names);
         if (!calendarPlaces.TryGetValue(key, out int place))
         {
-            List<SlateCalendar> all = [.. names.Select(n => problem.Calendars.First(c => c.Name == n))];
-            bool[] open = [.. Enumerable.Range(0, problem.Clock.Slots).Select(slot => all.TrueForAll(c => c.Open[slot]))];
             place = calendars.Count;
-            calendars.Add(new(open));
+            calendars.Add(new(Opened(problem, names)));
             calendarPlaces[key] = place;
         }
 
         return place;
+    }
+
+    private static bool[]? CalendarOf(SlateProblem problem, SlateStage stage) => CalendarNames(problem, stage) is { Count: > 0 } names ? Opened(problem, names) : null;
+
+    private static SortedSet<string> CalendarNames(SlateProblem problem, SlateStage stage)
+    {
+        IEnumerable<string> used = stage.Uses.Select(u => u.Resource).Concat(stage.Farm.SelectMany(f => f.PerNode.Select(u => u.Resource).Append(f.Resource)));
+        return new(used.Select(u => problem.Resources.First(r => r.Name == u).Calendar).Append(stage.Calendar).OfType<string>(), StringComparer.Ordinal);
+    }
+
+    // Open where the stage's own calendar and those of everything it uses are open.
+    private static bool[] Opened(SlateProblem problem, SortedSet<string> names)
+    {
+        List<SlateCalendar> all = [.. names.Select(n => problem.Calendars.First(c => c.Name == n))];
+        return [.. Enumerable.Range(0, problem.Clock.Slots).Select(slot => all.TrueForAll(c => c.Open[slot]))];
     }
 
     private ScheduleResource ToResource(SlateResource resource) =>

@@ -13,8 +13,9 @@ public static class BriefText
 
     /// <summary>Reads the file.</summary>
     /// <param name="path">A UTF-8 file of at most <see cref="MaximumBytes"/>.</param>
+    /// <param name="expected">What is said of an empty file: what would be expected there.</param>
     /// <exception cref="BriefException">The file is missing, a folder, empty, too large, unreadable or not UTF-8.</exception>
-    public static string Read(string path)
+    public static string Read(string path, string expected = "a brief starts with 'brief: 1'")
     {
         if (Directory.Exists(path))
         {
@@ -43,7 +44,7 @@ public static class BriefText
         {
             string text = new UTF8Encoding(false, true).GetString(content);
             return string.IsNullOrWhiteSpace(text)
-                ? throw new BriefException(path, "the file is empty; a brief starts with 'brief: 1'")
+                ? throw new BriefException(path, $"the file is empty; {expected}")
                 : text;
         }
         catch (DecoderFallbackException error)

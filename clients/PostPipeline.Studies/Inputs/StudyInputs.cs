@@ -44,6 +44,8 @@ internal static class StudyInputs
         table.AddMean("people.checkers", brief.People.Checkers, "people", 0, MostPeople);
         table.AddMean("seats.link", brief.Seats.Link.BytesPerSecond.ToDouble(), "B/s", 0, MostBytes);
         table.AddMean("seats.wan", brief.Seats.Wan.BytesPerSecond.ToDouble(), "B/s", 0, MostBytes);
+        table.AddMean("shoot.bytes_per_hour", 1, "factor", 0, MostFactor);
+        table.AddMean("finish.problem_factor", 1, "factor", 0, MostFactor);
         table.AddMean("offload.after_wrap", 1, "factor", 0, MostFactor);
         table.AddMean("offload.stations", brief.Offload.Stations, "stations", brief.Offload.Stations, brief.Offload.Stations + 1);
         table.AddMean("cards.more", 0, "cards a camera", 0, 10_000);

@@ -117,7 +117,7 @@ internal sealed class AlertBook(StudyModel model, Baseline baseline, VolumeForec
             {
                 ShootUnit plan = brief.Shoot.Units[unit];
                 bool works = day >= plan.FirstDay - 1 && day + 1 < plan.FirstDay - 1 + plan.Days;
-                if (works && model.Clock.At(dates[day + 1], plan.Call) - (model.Clock.At(dates[day], LocalTime.Midnight) + model.Study.Offload.EndAt(unit, day, volume.Bytes.Factor)) < brief.Offload.RestSeconds)
+                if (works && model.Clock.At(dates[day + 1], plan.Call) - (model.Clock.MidnightOf(dates[day], plan) + model.Study.Offload.EndAt(unit, day, volume.Bytes.Factor)) < brief.Offload.RestSeconds)
                 {
                     return Text(dates[day]);
                 }

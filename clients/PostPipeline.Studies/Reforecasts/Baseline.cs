@@ -20,7 +20,7 @@ namespace PostPipeline.Studies.Reforecasts;
 /// <param name="TotalBytes">The range of all bytes, with the spread that each day has of its own.</param>
 /// <param name="DaySpread">The plan's standard deviation of a day's ratio, σ.</param>
 /// <param name="SecondsPerFrame">Planned node-seconds of a farm frame; NaN where the farm does nothing.</param>
-/// <param name="ProblemShare">Planned share of events with a problem.</param>
+/// <param name="ProblemShare">Planned share of events with a problem: those that the rehearsal finds, and those beyond them.</param>
 public sealed record Baseline(
     string BriefDigest, long Seed, IReadOnlyList<PlannedDay> Days, Outcomes.Range TotalBytes, double DaySpread, double SecondsPerFrame, double ProblemShare)
 {
@@ -54,8 +54,12 @@ public sealed record Baseline(
         return new(
             Digest(briefText), brief.Seed, days, WithDays(comparison.Bytes, days, brief.Shoot.DaySpread), Math.Max(0.05, brief.Shoot.DaySpread),
             job is null ? double.NaN : job.SecondsPerFrame / speed,
-            brief.Input("finish.problem_share").Likely);
+            Math.Min(1, Rehearsed(model.Study, comparison.Preferred ?? string.Empty) + brief.Input("finish.problem_share").Likely));
     }
+
+    // Only a cut in proxies is conformed: of the pipeline taken, or of the proxies that the brief would make.
+    private static double Rehearsed(PreparedStudy study, string preferred) =>
+        study.Rehearsals.TryGetValue(Stages.PipelineBuilder.ProxySource(study.Brief, preferred), out RehearsalFacts? found) ? found.ProblemShare : 0;
 
     // Uncertain hours and the days' own spread are independent, so their widths are added in squares, on each side.
     private static Outcomes.Range WithDays(Outcomes.Range drawn, List<PlannedDay> days, double spread)

@@ -45,6 +45,11 @@ public sealed record Blend(int Days, double Ratio, double Weight, double Factor,
     public double TotalDeviation(IReadOnlyList<double> remaining) => Math.Sqrt(
         Math.Pow(FactorDeviation * remaining.Sum(), 2) + remaining.Sum(day => Math.Pow(DayDeviation * Factor * day, 2)));
 
+    /// <summary>A draw of the factor: its median is the factor, its width the factor's standard deviation, and it stays above 0.</summary>
+    /// <param name="normal">A draw of the standard normal distribution.</param>
+    public double Drawn(double normal) =>
+        Factor <= 0 ? 0 : Factor * Math.Exp(normal * Math.Sqrt(Math.Log(1 + (FactorDeviation * FactorDeviation / (Factor * Factor)))));
+
     // The daily ratios' variance; with fewer than three days the plan's own stands in for the missing ones.
     private static double PooledVariance(IReadOnlyList<double> planned, IReadOnlyList<double> actual, double planDeviation)
     {

@@ -1,6 +1,4 @@
 using NodaTime;
-using PostPipeline.Quantities.Randomness;
-using PostPipeline.Studies.Inputs;
 using PostPipeline.Studies.Outcomes;
 
 namespace PostPipeline.Studies.Reforecasts;
@@ -23,7 +21,7 @@ public sealed record Reforecast
     /// <summary>The blend of bytes a day.</summary>
     public required Blend Bytes { get; init; }
 
-    /// <summary>The blend of recorded minutes a unit-day; null where the log is silent.</summary>
+    /// <summary>The blend of recorded minutes a day; null where the log is silent.</summary>
     public required Blend? Minutes { get; init; }
 
     /// <summary>The blend of node-seconds a farm frame; null where the log is silent.</summary>
@@ -31,6 +29,12 @@ public sealed record Reforecast
 
     /// <summary>The blend of problem events; null where the log is silent.</summary>
     public required Blend? ProblemEvents { get; init; }
+
+    /// <summary>Cameras that rolled, summed over the days seen; null where the log is silent. It informs only.</summary>
+    public required double? CameraDays { get; init; }
+
+    /// <summary>Clips so far; null where the log is silent. It informs only.</summary>
+    public required double? Clips { get; init; }
 
     /// <summary>All bytes at the end of the shoot.</summary>
     public required Outcomes.Range TotalBytes { get; init; }
@@ -58,19 +62,9 @@ public sealed record Reforecast
         }
 
         LocalDate seen = log.Max(d => d.Date);
-        Dictionary<(LocalDate, string), PlannedDay> planned = baseline.Days.ToDictionary(d => (d.Date, d.Unit));
         VolumeForecast volume = VolumeForecast.Of(baseline, log);
-        Blend bytes = volume.Bytes;
-        LogDay[] timed = [.. log.Where(d => !double.IsNaN(d.Minutes) && planned.ContainsKey((d.Date, d.Unit)))];
-        Blend? minutes = timed.Length == 0 ? null : Blend.Of([.. timed.Select(d => planned[(d.Date, d.Unit)].Minutes)], [.. timed.Select(d => d.Minutes)], baseline.DaySpread);
-        LogDay[] rendered = [.. log.Where(d => d.FarmFrames > 0 && !double.IsNaN(d.FarmSeconds))];
-        Blend? seconds = rendered.Length == 0 || double.IsNaN(baseline.SecondsPerFrame) ? null
-            : Blend.Of([.. rendered.Select(d => d.FarmFrames * baseline.SecondsPerFrame)], [.. rendered.Select(d => d.FarmSeconds)], 0.35);
-        LogDay[] conformed = [.. log.Where(d => d.EventsConformed > 0 && !double.IsNaN(d.ProblemEvents))];
-        Blend? problems = conformed.Length == 0 || baseline.ProblemShare <= 0 ? null
-            : Blend.Of([.. conformed.Select(d => d.EventsConformed * baseline.ProblemShare)], [.. conformed.Select(d => d.ProblemEvents)], 1);
-
-        (PipelineOutcome[] outcomes, IReadOnlyList<OccupancyByDay> occupancy) = OutcomesOf(model, baseline, volume, seconds, problems, draws, threads);
+        LoggedWork work = LoggedWork.Of(model, baseline, log, volume);
+        (PipelineOutcome[] outcomes, IReadOnlyList<OccupancyByDay> occupancy) = work.Outcomes(model, baseline, volume, draws, threads);
         LocalDate? left = VolumeForecast.LeftBand(baseline, log);
         return new()
         {
@@ -78,10 +72,12 @@ public sealed record Reforecast
             BytesSoFar = volume.SoFar,
             PlannedSoFar = volume.PlannedSoFar,
             LeftBand = left,
-            Bytes = bytes,
-            Minutes = minutes,
-            SecondsPerFrame = seconds,
-            ProblemEvents = problems,
+            Bytes = volume.Bytes,
+            Minutes = work.Minutes,
+            SecondsPerFrame = work.Seconds,
+            ProblemEvents = work.Problems,
+            CameraDays = Known(log, d => d.Cameras),
+            Clips = Known(log, d => d.Clips),
             TotalBytes = volume.Total,
             Pipelines = outcomes,
             Alerts = new AlertBook(model, baseline, volume, seen).Of(left, outcomes, occupancy),
@@ -89,35 +85,6 @@ public sealed record Reforecast
         };
     }
 
-    // The days seen are facts and the rest is scaled, so all hours of a draw are scaled to one total of the forecast; the
-    // forecast's spread stands in the place of the hours' own, and reaches dates, storage and money.
-    private static (PipelineOutcome[] Outcomes, IReadOnlyList<OccupancyByDay> Occupancy) OutcomesOf(
-        StudyModel model, Baseline baseline, VolumeForecast volume, Blend? seconds, Blend? problems, int draws, int threads)
-    {
-        (double soFar, Outcomes.Range total) = (volume.SoFar, volume.Total);
-        double planned = baseline.Days.Sum(d => d.Bytes);
-        double deviation = (total.P90 - total.P50) / NormalDistribution.Quantile(0.9);
-        double[] factors = new double[draws];
-        for (int draw = 0; draw < draws; draw++)
-        {
-            RandomStream stream = new(baseline.Seed, RandomPurpose.Inputs, draw, DrawSet.NameHash("re-forecast total"));
-            factors[draw] = planned > 0 ? Math.Max(soFar, total.P50 + (deviation * stream.NextNormal())) / planned : 1;
-        }
-
-        int[] hours = [.. model.Study.Strands.Select(s => model.Inputs.PlaceOf(s.Recording.HoursPerDay.Key)).Distinct()];
-        DrawSet set = DrawSet.Sample(model.Inputs, draws, baseline.Seed, threads).With(hours, (place, draw) => model.Inputs.Inputs[place].Likely * factors[draw]);
-        List<Change> changes = [];
-        if (seconds is not null)
-        {
-            changes.AddRange(model.Study.Jobs.Select(j => j.Kind).Distinct().Select(k => Change.Scale(Stages.FarmWork.ErrorInput(k), seconds.Factor)));
-        }
-
-        if (problems is not null)
-        {
-            changes.Add(Change.Scale("finish.problem_share", problems.Factor));
-        }
-
-        Evaluation evaluation = model.Evaluate(set, changes, threads, detail: true);
-        return ([.. evaluation.Pipelines.Select((_, i) => Compare.Outcome(model, evaluation, i))], OccupancyByDay.Of(set, changes, evaluation));
-    }
+    private static double? Known(IReadOnlyList<LogDay> log, Func<LogDay, double> column) =>
+        log.Select(column).Where(v => !double.IsNaN(v)).ToArray() is { Length: > 0 } known ? known.Sum() : null;
 }

@@ -2,9 +2,9 @@ namespace PostPipeline.Studies.Stages;
 
 /// <summary>
 /// The edit: at least so many days after the last material, and not before the lock date, which holds or slips. Lock
-/// slip is an input of its own because it outweighs most others.
+/// slip is an input of its own because it outweighs most others. Its days are calendar days.
 /// </summary>
-internal sealed class EditStage(Func<Scope, double> lockAt, Func<Scope, double> slipDays, Func<Scope, double> daysAfterMaterial, params int[] after)
+internal sealed class EditStage(StudyClock clock, Func<Scope, double> lockAt, Func<Scope, double> slipDays, Func<Scope, double> daysAfterMaterial, params int[] after)
     : Stage("edit to lock", "editors", StageTags.Edit, after)
 {
     public override long Finish(Scope scope, int self, long start)
@@ -17,8 +17,8 @@ internal sealed class EditStage(Func<Scope, double> lockAt, Func<Scope, double> 
             return Calendar.Never;
         }
 
-        long locked = (long)(lockAt(scope) + (scope.LockSlips ? slipDays(scope) * Calendar.Day : 0));
-        long material = from + (long)(daysAfterMaterial(scope) * Calendar.Day);
+        long locked = (long)clock.Later(lockAt(scope), scope.LockSlips ? slipDays(scope) : 0);
+        long material = (long)clock.Later(from, daysAfterMaterial(scope));
         scope.LockDecides = locked >= material;
         return Math.Max(locked, material);
     }

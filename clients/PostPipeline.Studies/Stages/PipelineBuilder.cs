@@ -12,7 +12,7 @@ internal sealed class PipelineBuilder
 
     public PipelineBuilder(PreparedStudy study, InputTable inputs, StudyClock clock)
     {
-        (Study, Brief, Inputs) = (study, study.Brief, inputs);
+        (Study, Brief, Inputs, Clock) = (study, study.Brief, inputs, clock);
         LocalDate from = Brief.Shoot.Starts.PlusDays(-7);
         int days = Period.DaysBetween(from, LocalDate.Max(Brief.Deliver.Due, Brief.Edit.Lock)) + 1500;
         People = clock.WorkingHours(Brief.People, from, days);
@@ -28,6 +28,8 @@ internal sealed class PipelineBuilder
     public Brief Brief { get; }
 
     public InputTable Inputs { get; }
+
+    public StudyClock Clock { get; }
 
     /// <summary>Working hours of people.</summary>
     public Windows People { get; }

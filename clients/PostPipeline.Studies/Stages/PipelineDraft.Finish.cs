@@ -42,11 +42,12 @@ internal sealed partial class PipelineDraft
         int clean = b.Place("finish.clean_events");
         int minutes = b.Place("finish.problem_event");
         int share = b.Place("finish.problem_share");
+        int factor = b.Place("finish.problem_factor");
         double finishedMinutes = b.Brief.Edit.FinishedSeconds / 60 * b.Brief.Edit.Tracks;
         double Work(Scope s)
         {
             double count = s.X[events] * finishedMinutes;
-            double problems = Math.Min(1, problem + s.X[share]);
+            double problems = Math.Min(1, s.X[factor] * (problem + s.X[share]));
             return count * (((1 - problems) * 3600 / s.X[clean]) + (problems * s.X[minutes] * 60));
         }
 

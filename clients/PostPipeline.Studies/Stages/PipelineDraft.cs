@@ -39,7 +39,7 @@ internal sealed partial class PipelineDraft(PipelineBuilder b, string name)
         AddViewing();
         int leading = stages.Count;
         AddMaterial(editable);
-        int edit = Add(new EditStage(LockAt, s => s.X[editLockSlip], s => s.X[editAfterMaterial], [.. editable]));
+        int edit = Add(new EditStage(b.Clock, LockAt, s => s.X[editLockSlip], s => s.X[editAfterMaterial], [.. editable]));
         List<int> gradable = [AddTurnoversAndConform(edit)];
         AddEffects(edit, editable, gradable);
         int final = AddFinish(gradable);
@@ -157,7 +157,7 @@ internal sealed partial class PipelineDraft(PipelineBuilder b, string name)
         return s => s.X[place];
     }
 
-    private double LockAt(Scope s) => b.LockAt + (s.X[editLock] * Calendar.Day);
+    private double LockAt(Scope s) => b.Clock.Later(b.LockAt, s.X[editLock]);
 
     private double Caches(Scope s) => s.Bytes * s.X[caches];
 

@@ -38,36 +38,11 @@ public sealed class TransportTests : IDisposable
             slate = await SlateOf(suite.Clients, 2);
         }
 
-        List<Process> hosts = [];
-        try
-        {
-            List<string> addresses = [];
-            foreach (string name in ServedSuite.Names)
-            {
-                Process host = Start("serve", name, "--port", "0", "--stop-with-input", "--data", Path.Combine(folder, name));
-                hosts.Add(host);
-                string line = await host.StandardOutput.ReadLineAsync().WaitAsync(TimeSpan.FromMinutes(2)) ?? string.Empty;
-                addresses.Add(line.Split(' ')[^1]);
-            }
-
-            await using SuiteConnection connection = await SuiteConnection.OpenAsync(addresses);
-            Comparison comparison = Compare.Run(new StudyModel(await new Preparation(connection.Clients).PrepareAsync(brief)), 100, 1);
-            Assert.Equal(embedded, ResultJson.Of(comparison).ToJsonString());
-            Assert.Equal(slate, await SlateOf(connection.Clients, 1));
-        }
-        finally
-        {
-            foreach (Process host in hosts)
-            {
-                host.StandardInput.Close();
-                if (!host.WaitForExit(10_000))
-                {
-                    host.Kill(entireProcessTree: true);
-                }
-
-                host.Dispose();
-            }
-        }
+        using ServedHosts hosts = await ServedHosts.StartAsync(folder);
+        await using SuiteConnection connection = await SuiteConnection.OpenAsync(hosts.Addresses);
+        Comparison remote = Compare.Run(new StudyModel(await new Preparation(connection.Clients).PrepareAsync(brief)), 100, 1);
+        Assert.Equal(embedded, ResultJson.Of(remote).ToJsonString());
+        Assert.Equal(slate, await SlateOf(connection.Clients, 1));
     }
 
     [Theory]
@@ -78,7 +53,7 @@ public sealed class TransportTests : IDisposable
     [InlineData(2, "allowed is 20 to", "demo", "--draws", "3")]
     public async Task CommandLine_WhatCannotBeUsed_SaysSoAndWritesNothing(int exitCode, string says, params string[] arguments)
     {
-        using Process process = Start(arguments);
+        using Process process = ServedHosts.Command(folder, arguments);
         process.StandardInput.Close();
         Task<string> error = process.StandardError.ReadToEndAsync();
         string output = await process.StandardOutput.ReadToEndAsync();
@@ -96,17 +71,5 @@ public sealed class TransportTests : IDisposable
         SlateProblemBuilder builder = new(evaluation);
         SlatePlan plan = SlatePlanner.Plan(builder.Build(), new() { Seconds = 0.5, Workers = threads, Repeatable = true }).Plan!;
         return string.Join('\n', [.. plan.Projects.SelectMany(p => p.Stages.Select(s => $"{p.Project} {p.Pipeline} {s}")), .. plan.Levels.Select(l => $"{l}"), .. new PlanSimulation(evaluation, builder, plan).Run().Select(j => $"{j}")]);
-    }
-
-    private Process Start(params string[] arguments)
-    {
-        ProcessStartInfo start = new("dotnet", [Path.Combine(AppContext.BaseDirectory, "postpipeline.dll"), .. arguments])
-        {
-            RedirectStandardInput = true,
-            RedirectStandardOutput = true,
-            RedirectStandardError = true,
-            WorkingDirectory = folder,
-        };
-        return Process.Start(start)!;
     }
 }

@@ -12,7 +12,7 @@ public sealed class ReforecastTests
     private static readonly PreparedStudy Study = StudyFixtures.Prepared(StudyFixtures.ThreeCameras + "\nstorage: {nearline: {capacity: 130 TB}, online: {capacity: 500 TB}}\n");
 
     private static string Row(Baseline baseline, int day, double ratio) =>
-        FormattableString.Invariant($"{baseline.Days[day].Date:uuuu-MM-dd},main,3,{(long)(baseline.Days[day].Bytes * ratio)},{baseline.Days[day].Minutes:0},100,,,,");
+        FormattableString.Invariant($"{baseline.Days[day].Date:uuuu-MM-dd},main,3,{(long)(baseline.Days[day].Bytes * ratio)},{baseline.Days[day].Minutes * ratio:0.000000},100,,,,");
 
     private static (StudyModel Model, Baseline Baseline) Frozen()
     {

@@ -46,28 +46,6 @@ public sealed class StudyVerbTests : IClassFixture<StudyVerbTests.Place>
             """;
     }
 
-    // Draws are addressed by seed, draw and input, so how many threads share them cannot matter.
-    [Theory]
-    [InlineData("sweep", "--over", "farm.nodes.node=1,4", "--draws", "60")]
-    [InlineData("tipping", "--along", "farm.nodes.node=1:8", "--draws", "40", "--parts", "20")]
-    [InlineData("sensitivity", "--points", "64", "--scrambles", "4")]
-    [InlineData("find-out", "--draws", "100")]
-    [InlineData("buys", "--draws", "60")]
-    public async Task Verb_OnOneThreadAndTwo_GivesTheSameResult(string verb, params string[] options)
-    {
-        async Task<string> On(string threads)
-        {
-            (_, string output, string error) = await Run([verb, "BRIEF", .. options, "--threads", threads, "--json"]);
-            Assert.True(output.Length > 0, error);
-            using JsonDocument document = JsonDocument.Parse(output);
-            return document.RootElement.GetProperty("result").GetRawText();
-        }
-
-        string one = await On("1");
-        Assert.Equal(one, await On("2"));
-        Assert.True(one.Length > 100, one);
-    }
-
     [Theory]
     [InlineData("--draws = 3: allowed is 20 to 100000", "compare", "BRIEF", "--draws", "3")]
     [InlineData("'many' for option '--draws' as a whole number", "compare", "BRIEF", "--draws", "many")]

@@ -23,6 +23,8 @@ internal static class SlateCommand
     internal static readonly Option<string> Project = new("--project") { Description = "A project of the slate, by name.", HelpName = "NAME", Required = true };
     internal static readonly Option<string?> Tables = new("--csv") { Description = "Also write the answer's tables as CSV.", HelpName = "FOLDER" };
 
+    internal static readonly Option<string?> Running = new("--running") { Description = "The plan that is followed, as `slate plan --json` wrote it; without it the slate is planned first.", HelpName = "JSON" };
+
     public static Command Create() => new("slate", "Many projects on one farm, one storage pool, with one set of people.")
     {
         Check(), SlatePlanCommand.Create(), SlateShockCommand.Create(), SlateEnquiryCommand.Create(), SlateUsageCommand.Create(),
@@ -67,9 +69,9 @@ internal static class SlateCommand
 
     internal static Task<SlateEvaluation> EvaluateAsync(Session session) => EvaluateAsync(session, SlateReader.ReadFile(session.Line.GetValue(File)!));
 
-    internal static async Task<SlateEvaluation> EvaluateAsync(Session session, Slate slate)
+    internal static async Task<SlateEvaluation> EvaluateAsync(Session session, Slate slate, RunningPlanFile? running = null)
     {
-        int draws = Studying.DrawsOf(session, Draws);
+        int draws = DrawsOf(session, running);
         int threads = Studying.ThreadsOf(session, Threads);
         Preparation preparation = new(await session.ClientsAsync().ConfigureAwait(false));
         return SlateEvaluation.Of(
@@ -80,12 +82,18 @@ internal static class SlateCommand
             cancellation: session.Cancellation);
     }
 
-    internal static int PlaceOf(Session session, SlateEvaluation evaluation)
+    internal static int PlaceOf(Session session, Slate slate)
     {
         string name = session.Line.GetValue(Project)!;
-        int place = evaluation.Projects.ToList().FindIndex(p => p.Entry.Name == name);
-        return place >= 0 ? place : throw new InputException(InputProblem.Of("--project", name, $"allowed is {string.Join(", ", evaluation.Projects.Select(p => p.Entry.Name))}"));
+        int place = slate.Projects.ToList().FindIndex(p => p.Name == name);
+        return place >= 0 ? place : throw new InputException(InputProblem.Of("--project", name, $"allowed is {string.Join(", ", slate.Projects.Select(p => p.Name))}"));
     }
+
+    /// <summary>The plan that the user follows; null where none was given.</summary>
+    internal static RunningPlanFile? RunningOf(Session session) => session.Line.GetValue(Running) is { } path ? RunningPlanFile.ReadFile(path) : null;
+
+    /// <summary>How the plan before came about, in one word for machines.</summary>
+    internal static string Before(RunningPlanFile? running) => running is null ? "planned" : "read";
 
     internal static double SecondsOf(Session session)
     {
@@ -114,6 +122,15 @@ internal static class SlateCommand
         ExitCode.No);
 
     internal static string Date(SlateTime time, int slot) => time.Clock.DateOf(slot).ToString("uuuu-MM-dd", CultureInfo.InvariantCulture);
+
+    // Durations are quantiles of draws, so a plan is held against the slate on as many as it was made with.
+    private static int DrawsOf(Session session, RunningPlanFile? running)
+    {
+        int draws = Studying.DrawsOf(session, Draws);
+        return running is null || running.Draws == draws ? draws
+            : session.Line.GetResult(Draws) is null or { Implicit: true } ? running.Draws
+            : throw new InputException(InputProblem.Of("--draws", $"{draws}", $"the plan of --running was made with {running.Draws}; allowed is that, or leave --draws away"));
+    }
 
     internal static IProgress<string> Log(Session session) => new Notes(session);
 

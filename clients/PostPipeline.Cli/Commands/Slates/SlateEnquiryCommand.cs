@@ -3,6 +3,7 @@ using System.Text.Json.Nodes;
 using PostPipeline.Cli.Commands.Studies;
 using PostPipeline.Cli.Frame;
 using PostPipeline.Slates.Enquiries;
+using PostPipeline.Slates.Files;
 using PostPipeline.Slates.Options;
 using PostPipeline.Slates.Planning;
 using PostPipeline.Studies.Printing;
@@ -16,36 +17,42 @@ internal static class SlateEnquiryCommand
     /// <summary>Can a project be taken? It is written in the slate; the others are planned without it, then with it.</summary>
     public static Command Create() => new Command("enquiry", "Can this project of the slate be taken beside the others, at what price, and whose date gives way?")
     {
-        SlateCommand.File, SlateCommand.Project, SlateCommand.Draws, SlateCommand.Threads, SlateCommand.Seconds,
+        SlateCommand.File, SlateCommand.Project, SlateCommand.Running, SlateCommand.Draws, SlateCommand.Threads, SlateCommand.Seconds,
     }.Runs(async session =>
     {
         double seconds = SlateCommand.SecondsOf(session);
-        SlateEvaluation evaluation = await SlateCommand.EvaluateAsync(session).ConfigureAwait(false);
-        int place = SlateCommand.PlaceOf(session, evaluation);
-        if (evaluation.Projects.Count == 1)
+        Slate slate = SlateReader.ReadFile(session.Line.GetValue(SlateCommand.File)!);
+        int place = SlateCommand.PlaceOf(session, slate);
+        if (slate.Projects.Count == 1)
         {
-            throw new InputException(InputProblem.Of("--project", evaluation.Projects[0].Entry.Name, "it is the only project of the slate; an enquiry needs others to stand beside"));
+            throw new InputException(InputProblem.Of("--project", slate.Projects[0].Name, "it is the only project of the slate; an enquiry needs others to stand beside"));
         }
 
+        RunningPlanFile? file = SlateCommand.RunningOf(session);
+        SlateEvaluation evaluation = await SlateCommand.EvaluateAsync(session, slate, file).ConfigureAwait(false);
         SlateProblem all = new SlateProblemBuilder(evaluation).Build();
         SlateProject enquiry = all.Projects[place];
+        SlatePlan? running = file?.On(slate, all, enquiry.Name);
+        int now = Math.Clamp(all.Clock.FirstSlotOf(slate.Today), 0, all.Clock.Slots - 1);
         EnquiryAnswer answer = SlateEnquiry.Ask(
-            all with { Projects = [.. all.Projects.Where(p => p != enquiry)] }, enquiry, SlateCommand.Settings(seconds), progress: SlateCommand.Progress(session), cancellation: session.Cancellation);
+            all with { Projects = [.. all.Projects.Where(p => p != enquiry)] }, enquiry, SlateCommand.Settings(seconds), running, now, progress: SlateCommand.Progress(session), cancellation: session.Cancellation);
         string verdict = Word(answer.Verdict);
         session.Note("… which unknown to ask about first");
         RankedEnquiry ranked = EnquiryUnknowns.Rank(
-            evaluation, place, answer, SlateCommand.Settings(seconds), Studying.ThreadsOf(session, SlateCommand.Threads), SlateCommand.Log(session), session.Cancellation);
+            evaluation, place, answer, SlateCommand.Settings(seconds), Studying.ThreadsOf(session, SlateCommand.Threads), running is null ? null : now, SlateCommand.Log(session), session.Cancellation);
         return session.Answer(
             "postpipeline.slate.enquiry/1",
             new JsonObject
             {
                 ["project"] = enquiry.Name,
                 ["verdict"] = verdict,
+                ["before"] = SlateCommand.Before(file),
                 ["pipeline"] = answer.With?.Of(enquiry.Name).Pipeline,
                 ["price"] = answer.Price,
                 ["rented_more"] = answer.Extras,
                 ["dates"] = new JsonArray([.. answer.Dates.Select(d => (JsonNode)new JsonObject { ["project"] = d.Project, ["late_half_days_before"] = d.LateBefore, ["late_half_days_after"] = d.LateAfter })]),
                 ["pipelines"] = new JsonArray([.. answer.Pipelines.Select(p => (JsonNode)new JsonObject { ["project"] = p.Project, ["from"] = p.From, ["to"] = p.To, ["money"] = p.Money })]),
+                ["stages_that_move"] = new JsonArray([.. Moves(answer).Select(m => (JsonNode)new JsonObject { ["project"] = m.Project, ["stages"] = new JsonArray([.. m.Stages.Select(s => (JsonNode)s)]) })]),
                 ["ask_first"] = new JsonArray([.. ranked.Ask.Select(u => (JsonNode)new JsonObject
                 {
                     ["input"] = u.Input,
@@ -76,16 +83,29 @@ internal static class SlateEnquiryCommand
                     console.WriteLine($"{p.Project} takes {p.To} instead of {p.From}.");
                 }
 
+                foreach ((string project, IReadOnlyList<string> stages) in Moves(answer))
+                {
+                    console.WriteLine($"{project} moves: {string.Join(", ", stages)}.");
+                }
+
                 foreach (string obstacle in answer.Obstacles)
                 {
                     console.WriteLine(obstacle);
                 }
 
                 Print(console, ranked);
+                console.WriteLine(running is null
+                    ? "The others are on a plan that was made for this answer; --running holds it against the plan that is followed."
+                    : $"The others are on the plan that was read; what has started by {SlateCommand.Date(new SlateTime(slate), now)} stays.");
                 console.WriteLine($"Planned at {evaluation.Slate.Level}, found in the time given, not proven.");
             },
             answer.Verdict is EnquiryVerdict.Yes or EnquiryVerdict.AtAPrice ? ExitCode.Done : ExitCode.No);
     });
+
+    // What other projects do at another time because of the enquiry.
+    private static IEnumerable<(string Project, IReadOnlyList<string> Stages)> Moves(EnquiryAnswer answer) => answer is { With: { } with, Without: { } without }
+        ? without.Projects.Select(p => (p.Project, with.Moved(without, p.Project))).Where(m => m.Item2.Count > 0)
+        : [];
 
     private static string Word(EnquiryVerdict verdict) => verdict switch
     {

@@ -2,6 +2,7 @@ using System.CommandLine;
 using System.Globalization;
 using System.Text.Json.Nodes;
 using PostPipeline.Cli.Frame;
+using PostPipeline.Slates.Files;
 using PostPipeline.Slates.Judging;
 using PostPipeline.Slates.Options;
 using PostPipeline.Slates.Output;
@@ -54,7 +55,7 @@ internal static class SlatePlanCommand
         }
 
         bool sure = judged.All(j => j.OnTime.Share >= evaluation.Slate.Confidence);
-        return session.Answer("postpipeline.slate.plan/1", Result(evaluation, builder.Time, plan, judged, reasons), console => Print(console, evaluation, builder.Time, plan, judged, reasons), sure ? ExitCode.Done : ExitCode.No);
+        return session.Answer(RunningPlanFile.Schema, Result(evaluation, problem, builder.Time, plan, judged, reasons), console => Print(console, evaluation, builder.Time, plan, judged, reasons), sure ? ExitCode.Done : ExitCode.No);
     });
 
     private static Dictionary<PlanLevel, double> SharesOf(Session session)
@@ -78,16 +79,27 @@ internal static class SlatePlanCommand
         return shares;
     }
 
-    private static JsonObject Result(SlateEvaluation evaluation, SlateTime time, SlatePlan plan, IReadOnlyList<JudgedProject> judged, IReadOnlyList<PipelineReason> reasons) => new()
+    private static JsonObject Result(SlateEvaluation evaluation, SlateProblem problem, SlateTime time, SlatePlan plan, IReadOnlyList<JudgedProject> judged, IReadOnlyList<PipelineReason> reasons) => new()
     {
         ["planned"] = true,
+        ["slate"] = new JsonObject
+        {
+            ["title"] = evaluation.Slate.Title,
+            ["starts"] = SlateCommand.Date(time, 0),
+            ["weeks"] = evaluation.Slate.Weeks,
+            ["level"] = evaluation.Slate.Level,
+            ["draws"] = evaluation.Draws,
+            ["shared_sha256"] = PlanDigest.OfHouse(problem),
+        },
         ["short_rest"] = new JsonArray([.. evaluation.ShortRest.Select(r => (JsonNode)r)]),
         ["levels"] = new JsonArray([.. plan.Levels.Select(l => (JsonNode)new JsonObject { ["level"] = l.Level.ToString(), ["value"] = l.Value, ["bound"] = l.Bound, ["gap"] = l.Gap, ["proven"] = l.IsProven })]),
         ["rentals"] = new JsonArray([.. plan.Rentals.Select(r => (JsonNode)new JsonObject { ["resource"] = r.Resource, ["from"] = SlateCommand.Date(time, r.From), ["until"] = SlateCommand.Date(time, r.Until - 1), ["units"] = r.Units, ["price"] = r.Price })]),
         ["projects"] = new JsonArray([.. plan.Projects.Select((p, i) => (JsonNode)new JsonObject
         {
             ["project"] = p.Project,
+            ["sha256"] = PlanDigest.OfProject(problem.Projects[i]),
             ["pipeline"] = p.Pipeline,
+            ["money"] = p.Money,
             ["planned_end"] = SlateCommand.Date(time, p.End - 1),
             ["late_half_days"] = p.LateSlots,
             ["on_time"] = judged[i].OnTime.Share,

@@ -3,8 +3,10 @@ using System.Globalization;
 using System.Text.Json.Nodes;
 using PostPipeline.Cli.Commands.Studies;
 using PostPipeline.Cli.Frame;
+using PostPipeline.Slates.Files;
 using PostPipeline.Slates.Options;
 using PostPipeline.Slates.Planning;
+using PostPipeline.Studies.Printing;
 using Spectre.Console;
 
 namespace PostPipeline.Cli.Commands.Slates;
@@ -24,7 +26,7 @@ internal static class SlateShockCommand
     /// <summary>Something happens: the slate is planned again with the fewest changes to what has started.</summary>
     public static Command Create() => new Command("shock", "Something happens: plan again with the fewest changes to what has started.")
     {
-        SlateCommand.File, SlateCommand.Project, What, Factor, Week, SlateCommand.Draws, SlateCommand.Threads, SlateCommand.Seconds,
+        SlateCommand.File, SlateCommand.Project, What, Factor, Week, SlateCommand.Running, SlateCommand.Draws, SlateCommand.Threads, SlateCommand.Seconds,
     }.Runs(async session =>
     {
         string word = session.Line.GetValue(What)!;
@@ -32,26 +34,28 @@ internal static class SlateShockCommand
             ?? throw new InputException(InputProblem.Of("--what", word, $"allowed is {string.Join(", ", SlateShock.All.Select(s => s.Word))}"));
         double seconds = SlateCommand.SecondsOf(session);
         double? factor = FactorOf(session, shock);
-        SlateEvaluation evaluation = await SlateCommand.EvaluateAsync(session).ConfigureAwait(false);
-        int place = SlateCommand.PlaceOf(session, evaluation);
-        int week = session.Line.GetValue(Week);
-        if (week < 0 || week >= evaluation.Slate.Weeks)
-        {
-            throw new InputException(InputProblem.Of("--week", week.ToString(CultureInfo.InvariantCulture), $"allowed is 0 to {evaluation.Slate.Weeks - 1}"));
-        }
-
+        Slate slate = SlateReader.ReadFile(session.Line.GetValue(SlateCommand.File)!);
+        int place = SlateCommand.PlaceOf(session, slate);
+        int now = NowOf(session, slate);
+        RunningPlanFile? running = SlateCommand.RunningOf(session);
+        SlateEvaluation evaluation = await SlateCommand.EvaluateAsync(session, slate, running).ConfigureAwait(false);
         SlateProblemBuilder builder = new(evaluation);
         SlateProblem problem = builder.Build();
-        int now = week * 14;
+        SlatePlan? before = running?.On(slate, problem);
         ShockedSlate shocked = Studying.Asked("--what", word, () => shock.To(problem, evaluation, place, now, factor: factor));
-        PlanSettings half = SlateCommand.Settings(seconds / 2);
-        PlanAnswer first = SlatePlanner.Plan(problem, half, progress: SlateCommand.Progress(session), cancellation: session.Cancellation);
-        if (first.Plan is not { } before)
+        PlanSettings settings = SlateCommand.Settings(before is null ? seconds / 2 : seconds);
+        if (before is null)
         {
-            return SlateCommand.NoPlan(session, first);
+            PlanAnswer first = SlatePlanner.Plan(problem, settings, progress: SlateCommand.Progress(session), cancellation: session.Cancellation);
+            if (first.Plan is not { } planned)
+            {
+                return SlateCommand.NoPlan(session, first);
+            }
+
+            before = planned;
         }
 
-        PlanAnswer second = RunningSlate.Replan(shocked.Problem, before, now, half, SlateCommand.Progress(session), session.Cancellation);
+        PlanAnswer second = RunningSlate.Replan(shocked.Problem, before, now, settings, SlateCommand.Progress(session), session.Cancellation);
         if (second.Plan is not { } after)
         {
             return SlateCommand.NoPlan(session, second);
@@ -64,6 +68,7 @@ internal static class SlateShockCommand
             new JsonObject
             {
                 ["planned"] = true,
+                ["before"] = SlateCommand.Before(running),
                 ["known_on"] = SlateCommand.Date(time, now),
                 ["rented_more"] = after.Rented - before.Rented,
                 ["breaks"] = new JsonArray([.. shocked.Breaks.Select(b => (JsonNode)b)]),
@@ -96,11 +101,29 @@ internal static class SlateShockCommand
                     console.WriteLine($"No plan mends this: {broken}.");
                 }
 
-                console.WriteLine($"Known on {SlateCommand.Date(time, now)}. Rented more: {after.Rented - before.Rented} {evaluation.MoneyUnit}. {(late ? "A date gives way." : "No date gives way.")} What has started keeps its start, its nodes and its pipeline.");
+                console.WriteLine($"Known on {SlateCommand.Date(time, now)}. Rented more: {Numbers.Exact(after.Rented - before.Rented)} {evaluation.MoneyUnit}. {(late ? "A date gives way." : "No date gives way.")} What has started keeps its start, its nodes and its pipeline.");
+                console.WriteLine(running is null
+                    ? "Before is a plan that was made for this answer; --running holds it against the plan that is followed."
+                    : "Before is the plan that was read.");
                 console.WriteLine("Found in the time given, not proven. Rest and local rules on working hours prevail.");
             },
             late || shocked.Breaks.Count > 0 ? ExitCode.No : ExitCode.Done);
     });
+
+    private static int NowOf(Session session, Slate slate)
+    {
+        int week = session.Line.GetValue(Week);
+        string text = week.ToString(CultureInfo.InvariantCulture);
+        if (week < 0 || week >= slate.Weeks)
+        {
+            throw new InputException(InputProblem.Of("--week", text, $"allowed is 0 to {slate.Weeks - 1}"));
+        }
+
+        // A hold ends with its last day; from then on nobody knows whether it is still asked for.
+        InputProblem[] expired = [.. slate.Projects.Where(p => p.Expires is { } last && last < slate.Starts.PlusWeeks(week)).Select(p => InputProblem.Of(
+            "--week", text, $"the {p.Standing} of {p.Name} expires on {p.Expires:uuuu-MM-dd}, before it is known; make it firm, renew it or take it off the slate"))];
+        return expired.Length == 0 ? week * 14 : throw new InputException(expired);
+    }
 
     private static double? FactorOf(Session session, SlateShock shock)
     {

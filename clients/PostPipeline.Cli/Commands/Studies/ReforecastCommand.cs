@@ -80,6 +80,16 @@ internal static class ReforecastCommand
         ["minutes_factor"] = now.Minutes?.Factor,
         ["seconds_per_frame_factor"] = now.SecondsPerFrame?.Factor,
         ["problem_events_factor"] = now.ProblemEvents?.Factor,
+        ["blends"] = new JsonArray([.. Blends(now).Select(b => (JsonNode)new JsonObject
+        {
+            ["of"] = b.Of,
+            ["reaches"] = b.Reaches,
+            ["days"] = b.Blend.Days,
+            ["ratio"] = b.Blend.Ratio,
+            ["factor"] = b.Blend.Factor,
+            ["factor_deviation"] = b.Blend.FactorDeviation,
+        })]),
+        ["only_inform"] = new JsonObject { ["camera_days"] = now.CameraDays, ["clips"] = now.Clips },
         ["pipelines"] = new JsonArray([.. now.Pipelines.Select(p => (JsonNode)new JsonObject
         {
             ["name"] = p.Name,
@@ -108,10 +118,40 @@ internal static class ReforecastCommand
         })]),
     };
 
+    private static IEnumerable<(string Of, string Reaches, Blend Blend)> Blends(Reforecast now)
+    {
+        yield return ("Bytes", "offload, cards, drives, tiers, tapes and links", now.Bytes);
+        if (now.Minutes is { } minutes)
+        {
+            yield return ("Recorded minutes", "frames for the farm, sync, proxies and all that is counted by recorded hours", minutes);
+        }
+
+        if (now.SecondsPerFrame is { } seconds)
+        {
+            yield return ("Node-seconds a farm frame", "every farm stage", seconds);
+        }
+
+        if (now.ProblemEvents is { } problems)
+        {
+            yield return ("Problem events", "the conform of a cut in proxies", problems);
+        }
+    }
+
     private static void Print(IAnsiConsole console, StudyModel model, Reforecast now, Reforecast? yesterday)
     {
         console.WriteLine($"Until {now.Seen:uuuu-MM-dd}: {Numbers.Size(now.BytesSoFar)} against {Numbers.Size(now.PlannedSoFar)} planned, ratio {Numbers.Three(now.Bytes.Ratio)} after {now.Bytes.Days} days; each remaining day is multiplied by {Numbers.Three(now.Bytes.Factor)}.");
         console.WriteLine($"Whole shoot: {Numbers.Size(now.TotalBytes.P50)} (P10 {Numbers.Size(now.TotalBytes.P10)}, P90 {Numbers.Size(now.TotalBytes.P90)}){(yesterday is null ? string.Empty : $"; yesterday it was {Numbers.Size(yesterday.TotalBytes.P50)}")}.");
+        foreach ((string of, string reaches, Blend blend) in Blends(now).Skip(1))
+        {
+            console.WriteLine($"{of}: ratio {Numbers.Three(blend.Ratio)} after {blend.Days} {(blend.Days == 1 ? "day" : "days")}; what is left is multiplied by {Numbers.Three(blend.Factor)}, ± {Numbers.Three(blend.FactorDeviation)} (one standard deviation). It reaches {reaches}.");
+        }
+
+        string[] informs = [.. new[] { (now.CameraDays, "camera-days"), (now.Clips, "clips") }.Where(i => i.Item1 is not null).Select(i => $"{Numbers.Three(i.Item1!.Value)} {i.Item2}")];
+        if (informs.Length > 0)
+        {
+            console.WriteLine($"So far: {string.Join(", ", informs)}. These columns only inform; no forecast hangs on them.");
+        }
+
         foreach (PipelineOutcome p in now.Pipelines)
         {
             string before = yesterday is null ? string.Empty : $" (yesterday {model.Clock.DateText(yesterday.Pipelines.First(y => y.Name == p.Name).Delivery.P50)})";
