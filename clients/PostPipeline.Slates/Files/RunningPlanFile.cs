@@ -76,7 +76,22 @@ public sealed class RunningPlanFile
     public SlatePlan On(Slate slate, SlateProblem problem, string? enquiry = null)
     {
         List<BriefProblem> problems = [];
-        SlatePlan plan = new RunningPlanReader(slate, problem, enquiry).Plan(new JsonPlace(file, string.Empty, root, problems)["result"], MostItems);
+        return Plan(new(slate, problem, enquiry, null), problems);
+    }
+
+    /// <summary>
+    /// What of the plan still fits its slate after that has changed, to plan on from: projects, pipelines, stages and rents that
+    /// the slate does not have any more are left out, and each is noted.
+    /// </summary>
+    /// <param name="slate">The slate as it is read now.</param>
+    /// <param name="problem">The same evaluated, at its own level.</param>
+    /// <param name="leftOut">Takes what is left out, each with its place.</param>
+    /// <exception cref="BriefException">It is the plan of another slate, or damaged.</exception>
+    public SlatePlan OnChanged(Slate slate, SlateProblem problem, ICollection<string> leftOut) => Plan(new(slate, problem, null, leftOut), []);
+
+    private SlatePlan Plan(RunningPlanReader reader, List<BriefProblem> problems)
+    {
+        SlatePlan plan = reader.Plan(new JsonPlace(file, string.Empty, root, problems)["result"], MostItems);
         return problems.Count == 0 ? plan : throw new BriefException([.. problems.Take(100)]);
     }
 }

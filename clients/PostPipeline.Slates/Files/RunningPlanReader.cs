@@ -2,8 +2,11 @@ using PostPipeline.Slates.Planning;
 
 namespace PostPipeline.Slates.Files;
 
-/// <summary>Holds a plan that was written down against the slate that it is said to be of.</summary>
-internal sealed class RunningPlanReader(Slate slate, SlateProblem problem, string? enquiry)
+/// <summary>
+/// Holds a plan that was written down against the slate that it is said to be of. Where the slate may have changed, what does
+/// not fit any more is left out and noted; otherwise it is a problem.
+/// </summary>
+internal sealed class RunningPlanReader(Slate slate, SlateProblem problem, string? enquiry, ICollection<string>? leftOut)
 {
     private const long MostPrice = 1_000_000_000_000;
 
@@ -19,7 +22,7 @@ internal sealed class RunningPlanReader(Slate slate, SlateProblem problem, strin
             SlateProject? definition = problem.Projects.FirstOrDefault(p => p.Name == project);
             if (name.IsThere && project.Length > 0 && definition is null)
             {
-                name.Problem($"the slate has no such project; allowed is {string.Join(", ", problem.Projects.Select(p => p.Name))}");
+                Unfit(name, $"the slate has no such project; allowed is {string.Join(", ", problem.Projects.Select(p => p.Name))}");
             }
             else if (definition is not null && !read.TryAdd(project, (place, project == enquiry ? null : Project(place, definition, mostItems))))
             {
@@ -27,7 +30,7 @@ internal sealed class RunningPlanReader(Slate slate, SlateProblem problem, strin
             }
         }
 
-        foreach (SlateProject project in problem.Projects.Where(p => p.Name != enquiry && !read.ContainsKey(p.Name)))
+        foreach (SlateProject project in problem.Projects.Where(p => leftOut is null && p.Name != enquiry && !read.ContainsKey(p.Name)))
         {
             projects.Problem($"'{project.Name}' of the slate is missing; a plan of every project is expected");
         }
@@ -42,6 +45,11 @@ internal sealed class RunningPlanReader(Slate slate, SlateProblem problem, strin
         if (starts.Date() is { } day && day != slate.Starts)
         {
             starts.Problem($"the slate starts on {slate.Starts:uuuu-MM-dd}: this is the plan of another slate");
+            return;
+        }
+
+        if (leftOut is not null)
+        {
             return;
         }
 
@@ -62,7 +70,19 @@ internal sealed class RunningPlanReader(Slate slate, SlateProblem problem, strin
         JsonPlace digest = written["shared_sha256"];
         if (digest.Text() != PlanDigest.OfHouse(problem))
         {
-            digest.Problem("the farm, storage, people, links, suites, maintenance or extras of the slate are not those that this plan was made with; plan the slate again, or give the slate that the plan was made from");
+            digest.Problem("the farm, storage, people, links, suites, maintenance or extras of the slate are not those that this plan was made with; plan on from it with `slate plan --running`, or give the slate that the plan was made from");
+        }
+    }
+
+    private void Unfit(JsonPlace place, string message)
+    {
+        if (leftOut is null)
+        {
+            place.Problem(message);
+        }
+        else if (place.IsThere)
+        {
+            leftOut.Add($"{place.Path}: {message}");
         }
     }
 
@@ -70,9 +90,9 @@ internal sealed class RunningPlanReader(Slate slate, SlateProblem problem, strin
     {
         JsonPlace digest = place["sha256"];
         bool same = digest.Text() == PlanDigest.OfProject(project);
-        if (!same)
+        if (!same && leftOut is null)
         {
-            digest.Problem($"the work of {project.Name} is not what this plan was made for: its brief, its dates, its pipelines or its render times have changed since; plan the slate again, or give the slate and the data that the plan was made from");
+            digest.Problem($"the work of {project.Name} is not what this plan was made for: its brief, its dates, its pipelines or its render times have changed since; plan on from it with `slate plan --running`, or give the slate and the data that the plan was made from");
         }
 
         JsonPlace pipeline = place["pipeline"];
@@ -80,7 +100,7 @@ internal sealed class RunningPlanReader(Slate slate, SlateProblem problem, strin
         SlateOption? option = project.Options.FirstOrDefault(o => o.Pipeline == taken);
         if (option is null)
         {
-            pipeline.Problem($"{project.Name} cannot take it; allowed is {string.Join(", ", project.Options.Select(o => o.Pipeline))}");
+            Unfit(pipeline, $"{project.Name} cannot take it; allowed is {string.Join(", ", project.Options.Select(o => o.Pipeline))}");
             return null;
         }
 
@@ -92,7 +112,7 @@ internal sealed class RunningPlanReader(Slate slate, SlateProblem problem, strin
             string written = name.Text();
             if (option.Stages.FirstOrDefault(s => s.Name == written) is not { } stage)
             {
-                name.Problem($"{taken} of {project.Name} has no such stage; allowed is {string.Join(", ", option.Stages.Select(s => s.Name))}");
+                Unfit(name, $"{taken} of {project.Name} has no such stage; allowed is {string.Join(", ", option.Stages.Select(s => s.Name))}");
             }
             else if (!stages.TryAdd(written, Stage(item, project, option, stage, same)))
             {
@@ -100,13 +120,13 @@ internal sealed class RunningPlanReader(Slate slate, SlateProblem problem, strin
             }
         }
 
-        foreach (SlateStage stage in option.Stages.Where(s => !stages.ContainsKey(s.Name)))
+        foreach (SlateStage stage in option.Stages.Where(s => leftOut is null && !stages.ContainsKey(s.Name)))
         {
             list.Problem($"'{stage.Name}' of {project.Name} on {taken} is missing; every stage is expected");
         }
 
         StagePlan[] planned = [.. option.Stages.Select(s => stages.GetValueOrDefault(s.Name)).OfType<StagePlan>()];
-        return planned.Length < option.Stages.Count ? null
+        return planned.Length < (leftOut is null ? option.Stages.Count : 1) ? null
             : new(project.Name, taken, planned, Math.Max(0, planned.Max(s => s.End) - project.Due), option.Money);
     }
 
@@ -123,19 +143,19 @@ internal sealed class RunningPlanReader(Slate slate, SlateProblem problem, strin
         FarmChoice? farm = stage.Farm.FirstOrDefault(f => f.Resource == on);
         if (on is not null && farm is null)
         {
-            farmClass.Problem(stage.Farm.Count == 0 ? $"{stage.Name} is no farm work; null is expected" : $"{stage.Name} cannot run on it; allowed is {string.Join(", ", stage.Farm.Select(f => f.Resource))}");
+            Unfit(farmClass, stage.Farm.Count == 0 ? $"{stage.Name} is no farm work; null is expected" : $"{stage.Name} cannot run on it; allowed is {string.Join(", ", stage.Farm.Select(f => f.Resource))}");
             return null;
         }
 
         if (on is null && stage.Farm.Count > 0)
         {
-            farmClass.Problem($"{stage.Name} is farm work; allowed is {string.Join(", ", stage.Farm.Select(f => f.Resource))}");
+            Unfit(farmClass, $"{stage.Name} is farm work; allowed is {string.Join(", ", stage.Farm.Select(f => f.Resource))}");
             return null;
         }
 
         if (farm is not null && !farm.NodeCounts.Contains(count))
         {
-            nodes.Problem($"{stage.Name} runs on another number of nodes; allowed is {string.Join(", ", farm.NodeCounts.Order())}");
+            Unfit(nodes, $"{stage.Name} runs on another number of nodes; allowed is {string.Join(", ", farm.NodeCounts.Order())}");
             return null;
         }
 
@@ -144,7 +164,7 @@ internal sealed class RunningPlanReader(Slate slate, SlateProblem problem, strin
             last.Problem($"{stage.Name} of {project.Name} on {option.Pipeline} ends at half-day {ends} where it starts at half-day {start}; that is expected");
         }
 
-        return new(stage.Name, start, end, on, farm is null ? 0 : count);
+        return new(stage.Name, start, same ? end : SlateMapping.EndOf(problem, stage, on, count, start) ?? problem.Clock.Slots, on, farm is null ? 0 : count);
     }
 
     private RentalPlan? Rental(JsonPlace place)
@@ -154,7 +174,7 @@ internal sealed class RunningPlanReader(Slate slate, SlateProblem problem, strin
         if (problem.Resources.FirstOrDefault(r => r.Name == resource)?.Rental is not { } terms)
         {
             string[] rented = [.. problem.Resources.Where(r => r.Rental is not null).Select(r => r.Name)];
-            name.Problem(rented.Length == 0 ? "nothing of this slate can be rented" : $"it cannot be rented; allowed is {string.Join(", ", rented)}");
+            Unfit(name, rented.Length == 0 ? "nothing of this slate can be rented" : $"it cannot be rented; allowed is {string.Join(", ", rented)}");
             return null;
         }
 

@@ -15,6 +15,7 @@ public sealed class PlanSimulation
     private readonly SlateEvaluation evaluation;
     private readonly SlateProblemBuilder builder;
     private readonly SlatePlan plan;
+    private readonly int now;
     private readonly Dictionary<string, int> places;
     private readonly long[][] capacity;
     private readonly bool[][] open;
@@ -24,9 +25,10 @@ public sealed class PlanSimulation
     /// <param name="evaluation">The slate.</param>
     /// <param name="builder">Its mapping.</param>
     /// <param name="plan">The plan.</param>
-    public PlanSimulation(SlateEvaluation evaluation, SlateProblemBuilder builder, SlatePlan plan)
+    /// <param name="now">The half-day that it is: what starts before it has started when the plan says.</param>
+    public PlanSimulation(SlateEvaluation evaluation, SlateProblemBuilder builder, SlatePlan plan, int now = 0)
     {
-        (this.evaluation, this.builder, this.plan) = (evaluation, builder, plan);
+        (this.evaluation, this.builder, this.plan, this.now) = (evaluation, builder, plan, now);
         slots = builder.Time.Clock.Slots;
         IReadOnlyList<SlateResource> resources = builder.Capacities.Resources;
         places = resources.Select((r, i) => (r.Name, i)).ToDictionary(p => p.Name, p => p.i, StringComparer.Ordinal);
@@ -74,7 +76,8 @@ public sealed class PlanSimulation
                 from = Math.Max(from, ended.GetValueOrDefault((project, wait.Stage), 0) + wait.LagSlots);
             }
 
-            int end = Place(free, stage, planned, Math.Max(0, from));
+            from = planned.Start < now ? planned.Start : Math.Max(now, from);
+            int end = Place(free, stage, planned, from);
             ended[(project, stage.Name)] = end;
             ends[project][draw] = Math.Max(ends[project][draw], end);
         }

@@ -10,7 +10,7 @@ namespace PostPipeline.Slates.Planning;
 /// </summary>
 public static class SlateReasons
 {
-    /// <summary>The reasons of one project.</summary>
+    /// <summary>The reasons of one project; none where it has started and cannot take another.</summary>
     /// <param name="problem">The slate.</param>
     /// <param name="plan">Its plan.</param>
     /// <param name="project">Name of the project.</param>
@@ -22,6 +22,11 @@ public static class SlateReasons
         SlateProject definition = problem.Projects.FirstOrDefault(p => p.Name == project)
             ?? throw new ArgumentException($"'{project}' is not a project of the slate.", nameof(project));
         string taken = plan.Of(project).Pipeline;
+        if (definition.Options.Any(o => o.Stages.Any(s => s.StartedAt is not null)))
+        {
+            return new(project, taken, []);
+        }
+
         List<SlateOption> others = [.. definition.Options.Where(o => o.Pipeline != taken)];
         PlanSettings each = settings with { Seconds = Math.Max(0.1, settings.Seconds / Math.Max(1, others.Count) / 2), Exact = false };
         return new(project, taken, [.. others.Select(o => Compare(problem, plan, project, o, each, cancellation))]);

@@ -123,6 +123,32 @@ public sealed partial class RunningPlanVerbTests : IClassFixture<RunningPlanVerb
         Assert.Contains("what has started by 2027-01-04 stays", flat, StringComparison.Ordinal);
     }
 
+    // Three weeks on, Birch records three hours a day instead of two: Alder is not touched, and what Birch has started stays.
+    [Fact]
+    public async Task Plan_ChangedSlate_IsPlannedOnWithTheFewestChanges()
+    {
+        await File.WriteAllTextAsync(Path.Combine(adopted.Folder, "more.yaml"), SlateSamples.Brief.Replace("hours_per_day: 2 h", "hours_per_day: 3 h", StringComparison.Ordinal));
+        string changed = SlateSamples.TwoProjects.Replace("birch.yaml", "more.yaml", StringComparison.Ordinal).Replace("weeks: 26", "weeks: 26\ntoday: 2027-01-25", StringComparison.Ordinal);
+        await File.WriteAllTextAsync(Path.Combine(adopted.Folder, "changed.yaml"), changed);
+        (_, string output, string error) = await adopted.Run("plan", "changed.yaml", "--running", Plan, "--draws", $"{Draws}", "--seconds", "0.5", "--json");
+        Assert.True(output.Length > 0, error);
+        JsonNode[] projects = [.. JsonNode.Parse(output)!["result"]!["projects"]!.AsArray().Select(p => p!)];
+        Assert.Empty(projects[0]["stages_that_move"]!.AsArray());
+        JsonNode before = JsonNode.Parse(adopted.Text)!["result"]!["projects"]![1]!;
+        string[] started = [.. before["stages"]!.AsArray().Where(s => (int)s!["start"]! < 42).Select(s => (string)s!["stage"]!)];
+        Assert.NotEmpty(started);
+        Assert.DoesNotContain(projects[1]["stages_that_move"]!.AsArray(), s => started.Contains((string)s!));
+
+        // What cannot be followed any more is said, with its place, and does not stop the plan.
+        string other = Path.Combine(adopted.Folder, "other.json");
+        await File.WriteAllTextAsync(other, Edited("result.projects[1].project", "\"Ash\""));
+        (int exitCode, string text, string notes) = await adopted.Run("plan", "slate.yaml", "--running", other, "--draws", $"{Draws}", "--seconds", "0.3");
+        Assert.InRange(exitCode, ExitCode.Done, ExitCode.No);
+        Assert.Contains("not followed: result.projects[1].project: the slate has no such project; allowed is Alder, Birch", notes, StringComparison.Ordinal);
+        Assert.Contains("At another time, or new: Birch: shoot and offload,", text.ReplaceLineEndings(" "), StringComparison.Ordinal);
+        Assert.DoesNotContain("Alder: shoot", text.ReplaceLineEndings(" "), StringComparison.Ordinal);
+    }
+
     [Fact]
     public async Task Usage_OfTheAdoptedPlan_CountsWhatItPlanned()
     {

@@ -69,6 +69,9 @@ internal static class SlateCommand
 
     internal static Task<SlateEvaluation> EvaluateAsync(Session session) => EvaluateAsync(session, SlateReader.ReadFile(session.Line.GetValue(File)!));
 
+    /// <summary>The half-day of the slate's today, kept inside its clock.</summary>
+    internal static int Now(Slate slate, SlateProblem problem) => Math.Clamp(problem.Clock.FirstSlotOf(slate.Today), 0, problem.Clock.Slots - 1);
+
     internal static async Task<SlateEvaluation> EvaluateAsync(Session session, Slate slate, RunningPlanFile? running = null)
     {
         int draws = DrawsOf(session, running);

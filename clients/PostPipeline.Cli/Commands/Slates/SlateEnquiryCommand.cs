@@ -33,7 +33,7 @@ internal static class SlateEnquiryCommand
         SlateProblem all = new SlateProblemBuilder(evaluation).Build();
         SlateProject enquiry = all.Projects[place];
         SlatePlan? running = file?.On(slate, all, enquiry.Name);
-        int now = Math.Clamp(all.Clock.FirstSlotOf(slate.Today), 0, all.Clock.Slots - 1);
+        int now = SlateCommand.Now(slate, all);
         EnquiryAnswer answer = SlateEnquiry.Ask(
             all with { Projects = [.. all.Projects.Where(p => p != enquiry)] }, enquiry, SlateCommand.Settings(seconds), running, now, progress: SlateCommand.Progress(session), cancellation: session.Cancellation);
         string verdict = Word(answer.Verdict);

@@ -25,25 +25,31 @@ internal static class SlatePlanCommand
 
     public static Command Create() => new Command("plan", "Plan which pipeline each project takes and when its stages run; then run the plan on draws.")
     {
-        SlateCommand.File, SlateCommand.Draws, SlateCommand.Threads, SlateCommand.Seconds, Share, Dates, SlateCommand.Tables,
+        SlateCommand.File, SlateCommand.Running, SlateCommand.Draws, SlateCommand.Threads, SlateCommand.Seconds, Share, Dates, SlateCommand.Tables,
     }.Runs(async session =>
     {
         double seconds = SlateCommand.SecondsOf(session);
         PlanSettings settings = SlateCommand.Settings(seconds) with { Shares = SharesOf(session) };
+        RunningPlanFile? file = SlateCommand.RunningOf(session);
         SlateEvaluation evaluation = await SlateCommand.EvaluateAsync(session).ConfigureAwait(false);
         SlateProblemBuilder builder = new(evaluation);
         SlateProblem problem = builder.Build();
         OutputFolder? tables = session.Line.GetValue(SlateCommand.Tables) is { } folder ? OutputFolder.Open(folder) : null;
-        PlanAnswer answer = SlatePlanner.Plan(problem, settings, progress: SlateCommand.Progress(session), cancellation: session.Cancellation);
+        SlatePlan? running = RunningOf(session, file, evaluation.Slate, problem);
+        int now = running is null ? 0 : SlateCommand.Now(evaluation.Slate, problem);
+        PlanAnswer answer = running is null
+            ? SlatePlanner.Plan(problem, settings, progress: SlateCommand.Progress(session), cancellation: session.Cancellation)
+            : RunningSlate.Replan(problem, running, now, settings, SlateCommand.Progress(session), session.Cancellation);
         if (answer.Plan is not { } plan)
         {
             return SlateCommand.NoPlan(session, answer);
         }
 
         session.Note("… why each project got its pipeline");
-        IReadOnlyList<PipelineReason> reasons = SlateReasons.OfAll(problem, plan, SlateCommand.Settings(Math.Max(0.1, seconds / 4)), session.Cancellation);
+        SlateProblem standing = running is null ? problem : RunningSlate.At(problem, running, now);
+        IReadOnlyList<PipelineReason> reasons = SlateReasons.OfAll(standing, plan, SlateCommand.Settings(Math.Max(0.1, seconds / 4)), session.Cancellation);
 
-        IReadOnlyList<JudgedProject> judged = new PlanSimulation(evaluation, builder, plan).Run(session.Cancellation);
+        IReadOnlyList<JudgedProject> judged = new PlanSimulation(evaluation, builder, plan, now).Run(session.Cancellation);
         if (session.Line.GetValue(Dates) is { } path)
         {
             OutputFolder.Open(Path.GetDirectoryName(Path.GetFullPath(path))!).Write(Path.GetFileName(path), SlateCalendarFile.Write(plan, builder.Time, TimeProvider.System));
@@ -51,12 +57,28 @@ internal static class SlatePlanCommand
 
         if (tables is not null)
         {
-            SlateTables.Write(tables, evaluation, builder, problem, plan, judged);
+            SlateTables.Write(tables, evaluation, builder, problem with { Projects = standing.Projects }, plan, judged);
         }
 
         bool sure = judged.All(j => j.OnTime.Share >= evaluation.Slate.Confidence);
-        return session.Answer(RunningPlanFile.Schema, Result(evaluation, problem, builder.Time, plan, judged, reasons), console => Print(console, evaluation, builder.Time, plan, judged, reasons), sure ? ExitCode.Done : ExitCode.No);
+        return session.Answer(RunningPlanFile.Schema, Result(evaluation, problem, builder.Time, plan, judged, reasons, running), console => Print(console, evaluation, builder.Time, plan, judged, reasons, running, now), sure ? ExitCode.Done : ExitCode.No);
     });
+
+    // A slate that has changed keeps of its plan what still fits; the rest is said and planned anew.
+    private static SlatePlan? RunningOf(Session session, RunningPlanFile? file, Slate slate, SlateProblem problem)
+    {
+        List<string> leftOut = [];
+        SlatePlan? running = file?.OnChanged(slate, problem, leftOut);
+        foreach (string text in leftOut)
+        {
+            session.Note($"not followed: {text}");
+        }
+
+        return running;
+    }
+
+    private static IReadOnlyList<string> Moved(SlatePlan plan, SlatePlan running, string project) =>
+        running.Projects.Any(p => p.Project == project) ? plan.Moved(running, project) : [.. plan.Of(project).Stages.Select(s => s.Stage)];
 
     private static Dictionary<PlanLevel, double> SharesOf(Session session)
     {
@@ -79,7 +101,7 @@ internal static class SlatePlanCommand
         return shares;
     }
 
-    private static JsonObject Result(SlateEvaluation evaluation, SlateProblem problem, SlateTime time, SlatePlan plan, IReadOnlyList<JudgedProject> judged, IReadOnlyList<PipelineReason> reasons) => new()
+    private static JsonObject Result(SlateEvaluation evaluation, SlateProblem problem, SlateTime time, SlatePlan plan, IReadOnlyList<JudgedProject> judged, IReadOnlyList<PipelineReason> reasons, SlatePlan? running) => new()
     {
         ["planned"] = true,
         ["slate"] = new JsonObject
@@ -103,12 +125,13 @@ internal static class SlatePlanCommand
             ["planned_end"] = SlateCommand.Date(time, p.End - 1),
             ["late_half_days"] = p.LateSlots,
             ["on_time"] = judged[i].OnTime.Share,
+            ["stages_that_move"] = running is null ? null : new JsonArray([.. Moved(plan, running, p.Project).Select(s => (JsonNode)s)]),
             ["instead"] = new JsonArray([.. reasons[i].Alternatives.Select(a => (JsonNode)new JsonObject { ["pipeline"] = a.Pipeline, ["reason"] = a.Reason })]),
             ["stages"] = new JsonArray([.. p.Stages.Select(s => (JsonNode)new JsonObject { ["stage"] = s.Stage, ["start"] = s.Start, ["end"] = s.End, ["farm_class"] = s.FarmClass, ["nodes"] = s.Nodes })]),
         })]),
     };
 
-    private static void Print(IAnsiConsole console, SlateEvaluation evaluation, SlateTime time, SlatePlan plan, IReadOnlyList<JudgedProject> judged, IReadOnlyList<PipelineReason> reasons)
+    private static void Print(IAnsiConsole console, SlateEvaluation evaluation, SlateTime time, SlatePlan plan, IReadOnlyList<JudgedProject> judged, IReadOnlyList<PipelineReason> reasons, SlatePlan? running, int now)
     {
         Table table = new Table().Border(TableBorder.Simple).AddColumns("project", "pipeline", "planned end", "due", $"on time, {evaluation.Draws} draws", "end P50", "end P90");
         for (int i = 0; i < plan.Projects.Count; i++)
@@ -125,6 +148,12 @@ internal static class SlatePlanCommand
         }
 
         console.Write(table);
+        if (running is not null)
+        {
+            string[] moves = [.. plan.Projects.Select(p => (p.Project, Stages: Moved(plan, running, p.Project))).Where(m => m.Stages.Count > 0).Select(m => $"{m.Project}: {string.Join(", ", m.Stages)}")];
+            console.WriteLine($"Planned on from the plan that was read; what has started by {SlateCommand.Date(time, now)} stays. {(moves.Length == 0 ? "Nothing moves." : $"At another time, or new: {string.Join("; ", moves)}.")}");
+        }
+
         foreach (PipelineReason r in reasons.Where(r => r.Alternatives.Count > 0))
         {
             console.WriteLine($"{r.Project} takes {r.Pipeline}: {string.Join("; ", r.Alternatives.Select(a => a.Reason))}.");

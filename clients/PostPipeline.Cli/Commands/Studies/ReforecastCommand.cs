@@ -20,7 +20,7 @@ internal static class ReforecastCommand
     private static readonly Option<int> Draws = Studying.Draws(Compare.UsualDraws);
     private static readonly Option<int> Threads = Studying.Threads();
 
-    private static readonly Option<string?> Log = new("--log") { Description = $"The daily log, a CSV with {string.Join(", ", DailyLog.Columns)}; without it the plan is only frozen.", HelpName = "CSV" };
+    private static readonly Option<string?> Log = new("--log") { Description = $"The daily log, a CSV with {string.Join(", ", DailyLog.Columns)}; cameras and clips only inform. Without it the plan is only frozen.", HelpName = "CSV" };
 
     private static readonly Option<string> Frozen = new("--baseline") { Description = "The frozen plan; made from the brief where it is not there, never changed.", Required = true, HelpName = "FILE" };
 
