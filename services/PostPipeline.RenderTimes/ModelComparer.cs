@@ -22,17 +22,19 @@ public static class ModelComparer
     /// <param name="first">A model and the rows that it was learned from.</param>
     /// <param name="second">Another.</param>
     /// <param name="seed">Seed of thinning, folds and bootstrap.</param>
+    /// <param name="progress">Told how many parts of the rows are done and how many there are.</param>
     /// <param name="cancellation">Ends the work between fits.</param>
     /// <exception cref="TrainingRefusedException">No row can be predicted by both.</exception>
     public static ModelComparison Compare(
-        BenchmarkTable rows, (RenderTimeModel Model, BenchmarkTable Learned) first, (RenderTimeModel Model, BenchmarkTable Learned) second, long seed, CancellationToken cancellation = default)
+        BenchmarkTable rows, (RenderTimeModel Model, BenchmarkTable Learned) first, (RenderTimeModel Model, BenchmarkTable Learned) second, long seed, Action<int, int>? progress = null, CancellationToken cancellation = default)
     {
         BenchmarkTable common = rows.Count <= MostRows ? rows : rows.Take(Thin(rows.Count, seed));
         HashSet<string> known = [.. first.Learned.Families, .. second.Learned.Families];
         int[] seen = [.. common.Family.Distinct().Where(f => known.Contains(common.Families[f])).Order()];
         int[] fold = seen.Length == 0 ? [] : FamilyFolds.Assign(seen.Length, MostFolds, seed);
         Scores scores = new(common, first.Model.Record.Id, second.Model.Record.Id);
-        for (int f = -1; f <= fold.DefaultIfEmpty(-1).Max(); f++)
+        int last = fold.DefaultIfEmpty(-1).Max();
+        for (int f = -1; f <= last; f++)
         {
             cancellation.ThrowIfCancellationRequested();
             HashSet<int> families = f < 0
@@ -44,6 +46,8 @@ public static class ModelComparer
             {
                 scores.Add(members, one, other, cancellation);
             }
+
+            progress?.Invoke(f + 2, last + 2);
         }
 
         return scores.Result(seen.Length, seed);

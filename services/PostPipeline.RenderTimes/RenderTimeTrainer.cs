@@ -25,15 +25,19 @@ public static class RenderTimeTrainer
     // What repeats differ by where the table has none: the machine's own scatter and the clock's step, about 2 %.
     private const double UsualNoise = 0.0005;
 
+    // The final fit, and what drives it.
+    private const int RowSteps = 2;
+
     // The least part of the errors' variance that the settings of a family must share.
     private const double LeastShared = 0.25;
 
     /// <summary>Trains a model. Same table and seed: same model.</summary>
     /// <param name="table">The measurements.</param>
     /// <param name="seed">Seed of folds and trees.</param>
+    /// <param name="progress">Told how many steps are done and how many there will be; called by one thread at a time, and never goes back.</param>
     /// <param name="cancellation">Ends the work between fits; a fit that runs is finished and its result dropped.</param>
     /// <exception cref="TrainingRefusedException">There are too few families, or the baseline is not beaten.</exception>
-    public static RenderTimeModel Train(BenchmarkTable table, long seed, CancellationToken cancellation = default)
+    public static RenderTimeModel Train(BenchmarkTable table, long seed, Action<int, int>? progress = null, CancellationToken cancellation = default)
     {
         int families = table.Family.Distinct().Count();
         if (families < FewestFamilies)
@@ -44,10 +48,16 @@ public static class RenderTimeTrainer
 
         CrossedDesign? design = CrossedDesign.TryFrom(table);
         BenchmarkTable tried = Tried(table, design, seed);
-        RowTrial trial = RowTrial.Run(tried, PredictorKind.Candidates(tried.Count), seed, cancellation);
-        ModelParts parts = design is null
-            ? FitRows(table, trial, seed, families, true, cancellation)
-            : FitProfiles(table, design, trial, seed, families, cancellation) ?? FitRows(table, trial, seed, families, true, cancellation);
+        ImmutableArray<PredictorKind> kinds = PredictorKind.Candidates(tried.Count);
+        TrainingSteps steps = new(progress, RowTrial.Steps(tried, kinds) + (design is null ? RowSteps : ProfileTrainer.Steps(design) + 1));
+        RowTrial trial = RowTrial.Run(tried, kinds, seed, steps, cancellation);
+        ModelParts? parts = design is null ? null : FitProfiles(table, design, trial, seed, families, steps, cancellation);
+        if (parts is null)
+        {
+            steps.Expect(design is null ? 0 : RowSteps - 1);
+            parts = FitRows(table, trial, seed, families, true, steps, cancellation);
+        }
+
         return RenderTimeModel.FromParts(parts);
     }
 
@@ -65,8 +75,8 @@ public static class RenderTimeTrainer
         int families = table.Family.Distinct().Count();
         BenchmarkTable tried = Tried(table, CrossedDesign.TryFrom(table), seed);
         return families >= FewestFamilies && PredictorKind.Named(like.Record.Kind, tried.Count) is { } kind
-            ? RenderTimeModel.FromParts(FitRows(table, RowTrial.Run(tried, [kind], seed, cancellation), seed, families, false, cancellation))
-            : Train(table, seed, cancellation);
+            ? RenderTimeModel.FromParts(FitRows(table, RowTrial.Run(tried, [kind], seed, TrainingSteps.Untold, cancellation), seed, families, false, TrainingSteps.Untold, cancellation))
+            : Train(table, seed, null, cancellation);
     }
 
     /// <summary>The name that a model on a set will have.</summary>
@@ -75,7 +85,8 @@ public static class RenderTimeTrainer
     public static string ModelId(string dataHash, long seed) =>
         Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes($"{dataHash}|{seed}|{ModelRecord.Algorithm}")));
 
-    private static ModelParts FitRows(BenchmarkTable table, RowTrial trial, long seed, int families, bool explained, CancellationToken cancellation)
+    private static ModelParts FitRows(
+        BenchmarkTable table, RowTrial trial, long seed, int families, bool explained, TrainingSteps steps, CancellationToken cancellation)
     {
         if (!trial.Beats)
         {
@@ -87,11 +98,13 @@ public static class RenderTimeTrainer
         double[] measured = [.. table.SecondsPerFrame.Select(s => Math.Log(s))];
         FeatureEncoder encoder = FeatureEncoder.Learn(table);
         AdditivePredictor final = AdditivePredictor.Fit(trial.Kind, encoder.Encode(table), measured, RowTrial.FamilyWeights(table), TreeSeed(seed), cancellation);
+        steps.Done();
         cancellation.ThrowIfCancellationRequested();
         SettingColumns columns = new([.. Enumerable.Range(0, table.Categories.Length)], []);
         (ImmutableArray<string> settings, FamilyErrors errors) = Errors(trial.Table, trial.HeldOut, columns);
         (ImmutableArray<FeatureImportance> importance, ImmutableArray<PartialDependence> dependence) =
             explained ? Explain(table, trial, encoder, final, seed, cancellation) : ([], []);
+        steps.Done();
         ModelRecord record = new(
             ModelId(table.ContentHash, seed), table.ContentHash, table.Invented, seed, table.Count, families, trial.Kind.Name,
             trial.Metrics, trial.Baseline, trial.Candidates, importance, dependence);
@@ -122,9 +135,9 @@ public static class RenderTimeTrainer
     }
 
     private static ModelParts? FitProfiles(
-        BenchmarkTable table, CrossedDesign design, RowTrial trial, long seed, int families, CancellationToken cancellation)
+        BenchmarkTable table, CrossedDesign design, RowTrial trial, long seed, int families, TrainingSteps steps, CancellationToken cancellation)
     {
-        (ProfilePredictor predictor, double[][] residuals) = ProfileTrainer.Train(design, seed, cancellation);
+        (ProfilePredictor predictor, double[][] residuals) = ProfileTrainer.Train(design, seed, steps, cancellation);
         double[] measured = [.. design.Times.SelectMany(t => t).Where(v => !double.IsNaN(v))];
         double[] predicted = [.. design.Times.SelectMany((t, f) => t.Select((v, s) => v - residuals[f][s])).Where(v => !double.IsNaN(v))];
         HeldOutMetrics metrics = HeldOutMetrics.From(predicted, measured);
@@ -154,6 +167,7 @@ public static class RenderTimeTrainer
         FeatureEncoder familyEncoder = predictor.Scaling.Encoder;
         (ImmutableArray<FeatureImportance> importance, ImmutableArray<PartialDependence> dependence) =
             predictor.HasFeatures ? Explain(design, predictor, seed, cancellation) : ([], []);
+        steps.Done();
         ModelRecord record = new(
             ModelId(table.ContentHash, seed), table.ContentHash, table.Invented, seed, table.Count, families, kind, metrics, baseline,
             [new(kind, metrics), .. trial.Candidates], importance, dependence);

@@ -29,15 +29,21 @@ internal sealed record RowTrial(
 
     private const int HeldOutParts = 7;
 
+    /// <summary>How many fits a trial makes at most.</summary>
+    /// <param name="table">The measurements.</param>
+    /// <param name="kinds">The kinds.</param>
+    public static int Steps(BenchmarkTable table, ImmutableArray<PredictorKind> kinds) => Parts(table) * kinds.Length;
+
     /// <summary>Tries kinds of predictors.</summary>
     /// <param name="table">The measurements.</param>
     /// <param name="kinds">The kinds, one at least.</param>
     /// <param name="seed">Seed of folds and trees.</param>
+    /// <param name="steps">Counts the fits.</param>
     /// <param name="cancellation">Ends the work between fits.</param>
-    public static RowTrial Run(BenchmarkTable table, ImmutableArray<PredictorKind> kinds, long seed, CancellationToken cancellation)
+    public static RowTrial Run(BenchmarkTable table, ImmutableArray<PredictorKind> kinds, long seed, TrainingSteps steps, CancellationToken cancellation)
     {
         int families = table.Families.Length;
-        int[] fold = FamilyFolds.Assign(families, families <= LeaveOneOutFamilies ? families : HeldOutParts, seed);
+        int[] fold = FamilyFolds.Assign(families, Parts(table), seed);
         double[] measured = [.. table.SecondsPerFrame.Select(s => Math.Log(s))];
         double[][] heldOut = new double[kinds.Length][];
         for (int kind = 0; kind < kinds.Length; kind++)
@@ -51,6 +57,7 @@ internal sealed record RowTrial(
             (int[] training, int[] testing) = Split(table, fold, f);
             if (training.Length == 0 || testing.Length == 0)
             {
+                steps.Expect(-kinds.Length);
                 return;
             }
 
@@ -75,6 +82,8 @@ internal sealed record RowTrial(
                 {
                     heldOut[kind][testing[i]] = predictor.Predict(questions[i]);
                 }
+
+                steps.Done();
             }
         }, cancellation);
 
@@ -95,6 +104,8 @@ internal sealed record RowTrial(
     public static (int[] Training, int[] Testing) Split(BenchmarkTable table, int[] fold, int held) =>
         ([.. Enumerable.Range(0, table.Count).Where(r => fold[table.Family[r]] != held)],
         [.. Enumerable.Range(0, table.Count).Where(r => fold[table.Family[r]] == held)]);
+
+    private static int Parts(BenchmarkTable table) => table.Families.Length <= LeaveOneOutFamilies ? table.Families.Length : HeldOutParts;
 
     // Family by family the mean size of the log error must be smaller, by 5 % at least and by more than the families'
     // own scatter explains (one-sided, 95 %): the best of several candidates always looks a little better by luck.

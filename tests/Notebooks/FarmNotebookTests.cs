@@ -1,5 +1,6 @@
 using PostPipeline.Notebooks.Charts;
 using PostPipeline.Notebooks.Lessons;
+using PostPipeline.Notebooks.Rendering;
 using PostPipeline.Notebooks.Tests.Support;
 using PostPipeline.Studies.Briefs;
 using Xunit;
@@ -111,9 +112,21 @@ public sealed class FarmNotebookTests : SuiteTests, IDisposable
         Assert.Equal(["master", "proxy"], (await own.BandsAsync("kind=master, megapixels=8", "kind")).Table.Rows.Select(r => (string)r[0]!));
 
         // Seconds a frame are proportional to megapixels, so the curve's ends are 3 : 1; what drives most is the kind, 5 : 1.
-        double[] curve = [.. own.Dependence("megapixels").Table.Rows.Select(r => (double)r[2]!)];
+        double[] curve = [.. ((Figure)own.Dependence("megapixels")).Table.Rows.Select(r => (double)r[2]!)];
         Assert.InRange(curve[^1] / curve[0], 2.4, 3.6);
-        Assert.Equal(["master", "proxy"], own.Dependence(string.Empty).Table.Rows.Select(r => (string)r[0]!).Order());
+        Assert.Equal(["master", "proxy"], ((Figure)own.Dependence(string.Empty)).Table.Rows.Select(r => (string)r[0]!).Order());
+    }
+
+    // A table of one category alone: every show has all eight kinds, so the kinds are settings, each learned apart. There is no curve, and that is said.
+    [Fact]
+    public async Task Calibration_SettingsAlone_SaysThatThereIsNoCurve()
+    {
+        string file = Path.Combine(folder, "kinds.csv");
+        await File.WriteAllTextAsync(file, "show,kind,seconds_per_frame\n" + string.Concat(Enumerable.Range(0, 96)
+            .Select(i => string.Create(System.Globalization.CultureInfo.InvariantCulture, $"show {i / 8},kind {i % 8},{0.1 * (1 + (i % 8)) * (1 + (0.3 * Math.Sin(i / 8 * 2.4))):F4}\n"))));
+        CalibrationLesson own = await CalibrationLesson.LearnAsync(file, "seconds_per_frame", string.Empty, "show", "kind", string.Empty);
+        Assert.Contains("took kind as a setting", Assert.IsType<Markdown>(own.Dependence(string.Empty)).Text, StringComparison.Ordinal);
+        Assert.Equal(Enumerable.Range(0, 8).Select(k => $"kind {k}"), (await own.BandsAsync("kind=kind 3", string.Empty)).Table.Rows.Select(r => (string)r[0]!));
     }
 
     // Whatever cannot be mapped or asked is named: the file, the line, the column or the part of the question.

@@ -82,19 +82,22 @@ public sealed class CalibrationLesson
             : Chart.Bars(title, seconds, [.. answers.Select((a, i) => new BarRow(places[i][0], name, a.SecondsPerFrame, a.LowSecondsPerFrame, a.HighSecondsPerFrame))]);
     }
 
-    /// <summary>How the prediction moves with one feature, the others as they were measured (partial dependence); taken from the model's record, so it costs no call.</summary>
+    /// <summary>
+    /// How the prediction moves with one feature, the others as they were measured (partial dependence); taken from the model's
+    /// record, so it costs no call. A chart, or a sentence where the model has no curve for the feature.
+    /// </summary>
     /// <param name="along">The feature; the first of several parted by commas; what drives the prediction most where empty.</param>
     /// <exception cref="BriefException">It is no feature.</exception>
-    public Figure Dependence(string along)
+    public object Dependence(string along)
     {
-        string feature = ColumnMapping.Names(along) is [string first, ..] ? first : Driver;
-        PartialDependence curve = Record.Dependence.FirstOrDefault(d => d.Feature == feature)
-            ?? throw new BriefException([new BriefProblem(table.Name, 0, 0, "along", feature, $"the model has no such feature; allowed is one of {string.Join(", ", Record.Dependence.Select(d => d.Feature))}")]);
+        string feature = ColumnMapping.Names(along) is [string first, ..] ? table.Known("along", first) : Driver;
         string title = $"What {feature} does, all else as it was measured";
         Axis seconds = new("Predicted, geometric mean", "s a frame");
-        return table.Mapping.Numbers.Contains(feature)
-            ? Chart.Band(title, Of(feature), seconds, [BandSeries.Line("partial dependence", curve.Values.Select((v, i) => (Number(v), curve.SecondsPerFrame[i])))])
-            : Chart.Bars(title, seconds, [.. curve.Values.Select((v, i) => new BarRow(v, "partial dependence", curve.SecondsPerFrame[i]))]);
+        return Record.Dependence.FirstOrDefault(d => d.Feature == feature) is not { } curve
+            ? new Markdown($"The model took {feature} as a setting and learned each of its values apart, so there is no curve to draw; `predict` answers for each value that was measured.")
+            : table.Mapping.Numbers.Contains(feature)
+                ? Chart.Band(title, Of(feature), seconds, [BandSeries.Line("partial dependence", curve.Values.Select((v, i) => (Number(v), curve.SecondsPerFrame[i])))])
+                : Chart.Bars(title, seconds, [.. curve.Values.Select((v, i) => new BarRow(v, "partial dependence", curve.SecondsPerFrame[i]))]);
     }
 
     /// <summary>The prediction for one question.</summary>
@@ -111,7 +114,6 @@ public sealed class CalibrationLesson
         return await new FarmLesson(night with { SecondsPerFrame = one.SecondsPerFrame, Uncertainty = one.LogStandardDeviation }).SizeAsync().ConfigureAwait(false);
     }
 
-    // Importance may be told of features that move together; the first that has a curve of its own stands for them.
     private string Driver => Record.Importance.Select(i => i.Feature).FirstOrDefault(table.Mapping.Features.Contains) ?? table.Mapping.Features[0];
 
     private static Axis Of(string column) => new("Feature", column);

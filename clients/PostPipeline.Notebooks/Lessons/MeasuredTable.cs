@@ -98,7 +98,11 @@ internal sealed class MeasuredTable
             : [.. Enumerable.Range(0, count).Select(i => sorted[count == 1 ? 0 : (int)((long)i * (sorted.Length - 1) / (count - 1))])];
     }
 
-    private string Known(string role, string name) => Mapping.Features.Contains(name)
+    /// <summary>A name that must be a feature.</summary>
+    /// <param name="role">What it was named for.</param>
+    /// <param name="name">The name.</param>
+    /// <exception cref="BriefException">It is none.</exception>
+    public string Known(string role, string name) => Mapping.Features.Contains(name)
         ? name
         : throw Wrong(role, name, $"is no feature of these rows; allowed is one of {string.Join(", ", Mapping.Features)}");
 

@@ -95,6 +95,23 @@ public sealed class Violations
         where T : class =>
         value is not null || Refuse(field, "is not set");
 
+    /// <summary>A message field without which nothing else can be checked: the value, or a refusal at once.</summary>
+    /// <typeparam name="T">The message.</typeparam>
+    /// <param name="field">The field.</param>
+    /// <param name="value">Its value; null where unset.</param>
+    public static T Needed<T>(FieldPath field, T? value)
+        where T : class
+    {
+        if (value is null)
+        {
+            Violations violations = new();
+            violations.Present(field, value);
+            violations.ThrowIfAny();
+        }
+
+        return value!;
+    }
+
     /// <summary>Checks that an enum field holds a declared value other than zero, which stands for "unspecified".</summary>
     /// <typeparam name="T">A generated enum.</typeparam>
     /// <param name="field">The field.</param>

@@ -43,7 +43,7 @@ public sealed class FarmGrpcService : FarmService.FarmServiceBase
 
                 return answer;
             },
-            progress => new SimulateFarmResponse { Progress = progress },
+            (done, of) => new SimulateFarmResponse { Progress = new() { Done = done, Of = of } },
             responseStream,
             context.CancellationToken);
         await responseStream.WriteAsync(new() { Result = result }, context.CancellationToken);
@@ -68,7 +68,7 @@ public sealed class FarmGrpcService : FarmService.FarmServiceBase
         violations.ThrowIfAny();
         FarmSizingResult answer = await ProgressStream.Run(
             (report, token) => FarmSizing.Smallest(scenario, sized, due, probability, request.Seed, request.Replications, most, report, token),
-            progress => new SizeFarmResponse { Progress = progress },
+            (done, of) => new SizeFarmResponse { Progress = new() { Done = done, Of = of } },
             responseStream,
             context.CancellationToken);
         SizeFarmResult result = FarmWriter.Write(answer, request.Seed, request.Replications);
@@ -88,7 +88,7 @@ public sealed class FarmGrpcService : FarmService.FarmServiceBase
         StreamSegmentAdviceRequest request, IServerStreamWriter<StreamSegmentAdviceResponse> responseStream, ServerCallContext context)
     {
         AdviseSegmentsResponse result = await ProgressStream.Run(
-            SegmentQuestion.Read(Asked(request.Question)).Answer, progress => new StreamSegmentAdviceResponse { Progress = progress }, responseStream, context.CancellationToken);
+            SegmentQuestion.Read(Violations.Needed("question", request.Question)).Answer, (done, of) => new StreamSegmentAdviceResponse { Progress = new() { Done = done, Of = of } }, responseStream, context.CancellationToken);
         await responseStream.WriteAsync(new() { Result = result }, context.CancellationToken);
     }
 
@@ -104,16 +104,7 @@ public sealed class FarmGrpcService : FarmService.FarmServiceBase
         StreamTonightForecastRequest request, IServerStreamWriter<StreamTonightForecastResponse> responseStream, ServerCallContext context)
     {
         ForecastTonightResponse result = await ProgressStream.Run(
-            NightQuestion.Read(Asked(request.Question)).Answer, progress => new StreamTonightForecastResponse { Progress = progress }, responseStream, context.CancellationToken);
+            NightQuestion.Read(Violations.Needed("question", request.Question)).Answer, (done, of) => new StreamTonightForecastResponse { Progress = new() { Done = done, Of = of } }, responseStream, context.CancellationToken);
         await responseStream.WriteAsync(new() { Result = result }, context.CancellationToken);
-    }
-
-    private static T Asked<T>(T? question)
-        where T : class
-    {
-        Violations violations = new();
-        violations.Present("question", question);
-        violations.ThrowIfAny();
-        return question!;
     }
 }

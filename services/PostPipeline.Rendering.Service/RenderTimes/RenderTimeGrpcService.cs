@@ -19,49 +19,29 @@ public sealed class RenderTimeGrpcService(IBenchmarkStore store, TrainingQueue q
     private const double DefaultCoverage = 0.9;
 
     /// <inheritdoc/>
-    public override async Task<TrainModelResponse> TrainModel(TrainModelRequest request, ServerCallContext context)
+    public override Task<TrainModelResponse> TrainModel(TrainModelRequest request, ServerCallContext context) =>
+        TrainAsync(request, null, context.CancellationToken);
+
+    /// <inheritdoc/>
+    public override async Task StreamTraining(StreamTrainingRequest request, IServerStreamWriter<StreamTrainingResponse> responseStream, ServerCallContext context)
     {
-        BenchmarkSetInfo set = store.Find(request.SetId) ?? throw BenchmarkGrpcService.NotFound(request.SetId);
-
-        // The same rows, seed and algorithm give the same model, so that one which is there need not be made again.
-        string id = RenderTimeTrainer.ModelId(set.Id, request.Seed);
-        if (store.FindModel(id) is RenderTimeModel present)
-        {
-            return present.Record.ToResponse();
-        }
-
-        // Whoever waited for another caller's training of the same finds it when the turn comes.
-        RenderTimeModel model = await InTurn(
-            cancellation =>
-            {
-                if (store.FindModel(id) is RenderTimeModel made)
-                {
-                    return made;
-                }
-
-                RenderTimeModel trained = RenderTimeTrainer.Train(Read(set, cancellation), request.Seed, cancellation);
-                return BenchmarkGrpcService.WhenFree(() =>
-                {
-                    store.SaveModel(trained);
-                    return trained;
-                });
-            },
-            context.CancellationToken);
-        return model.Record.ToResponse();
+        TrainModelRequest question = Violations.Needed("question", request.Question);
+        TrainModelResponse result = await ProgressStream.RunAsync(
+            (report, token) => TrainAsync(question, report, token), (done, of) => new StreamTrainingResponse { Progress = new() { Done = done, Of = of } }, responseStream, context.CancellationToken);
+        await responseStream.WriteAsync(new() { Result = result }, context.CancellationToken);
     }
 
     /// <inheritdoc/>
-    public override async Task<CompareModelsResponse> CompareModels(CompareModelsRequest request, ServerCallContext context)
+    public override Task<CompareModelsResponse> CompareModels(CompareModelsRequest request, ServerCallContext context) =>
+        CompareAsync(request, null, context.CancellationToken);
+
+    /// <inheritdoc/>
+    public override async Task StreamComparison(StreamComparisonRequest request, IServerStreamWriter<StreamComparisonResponse> responseStream, ServerCallContext context)
     {
-        BenchmarkSetInfo set = store.Find(request.SetId) ?? throw BenchmarkGrpcService.NotFound(request.SetId);
-        RenderTimeModel first = Model(request.FirstModelId);
-        RenderTimeModel second = Model(request.SecondModelId);
-        (BenchmarkSetInfo firstSet, BenchmarkSetInfo secondSet) = (LearnedFrom(first), LearnedFrom(second));
-        ModelComparison comparison = await InTurn(
-            cancellation => ModelComparer.Compare(
-                Read(set, cancellation), (first, Read(firstSet, cancellation)), (second, Read(secondSet, cancellation)), request.Seed, cancellation),
-            context.CancellationToken);
-        return comparison.ToResponse(set.Invented);
+        CompareModelsRequest question = Violations.Needed("question", request.Question);
+        CompareModelsResponse result = await ProgressStream.RunAsync(
+            (report, token) => CompareAsync(question, report, token), (done, of) => new StreamComparisonResponse { Progress = new() { Done = done, Of = of } }, responseStream, context.CancellationToken);
+        await responseStream.WriteAsync(new() { Result = result }, context.CancellationToken);
     }
 
     /// <inheritdoc/>
@@ -118,6 +98,50 @@ public sealed class RenderTimeGrpcService(IBenchmarkStore store, TrainingQueue q
     /// <inheritdoc/>
     public override Task<GetModelResponse> GetModel(GetModelRequest request, ServerCallContext context) =>
         Task.FromResult(Model(request.ModelId).ToDescription());
+
+    private async Task<TrainModelResponse> TrainAsync(TrainModelRequest request, Action<int, int>? report, CancellationToken token)
+    {
+        BenchmarkSetInfo set = store.Find(request.SetId) ?? throw BenchmarkGrpcService.NotFound(request.SetId);
+
+        // The same rows, seed and algorithm give the same model, so that one which is there need not be made again.
+        string id = RenderTimeTrainer.ModelId(set.Id, request.Seed);
+        if (store.FindModel(id) is RenderTimeModel present)
+        {
+            return present.Record.ToResponse();
+        }
+
+        // Whoever waited for another caller's training of the same finds it when the turn comes.
+        RenderTimeModel model = await InTurn(
+            cancellation =>
+            {
+                if (store.FindModel(id) is RenderTimeModel made)
+                {
+                    return made;
+                }
+
+                RenderTimeModel trained = RenderTimeTrainer.Train(Read(set, cancellation), request.Seed, report, cancellation);
+                return BenchmarkGrpcService.WhenFree(() =>
+                {
+                    store.SaveModel(trained);
+                    return trained;
+                });
+            },
+            token);
+        return model.Record.ToResponse();
+    }
+
+    private async Task<CompareModelsResponse> CompareAsync(CompareModelsRequest request, Action<int, int>? report, CancellationToken token)
+    {
+        BenchmarkSetInfo set = store.Find(request.SetId) ?? throw BenchmarkGrpcService.NotFound(request.SetId);
+        RenderTimeModel first = Model(request.FirstModelId);
+        RenderTimeModel second = Model(request.SecondModelId);
+        (BenchmarkSetInfo firstSet, BenchmarkSetInfo secondSet) = (LearnedFrom(first), LearnedFrom(second));
+        ModelComparison comparison = await InTurn(
+            cancellation => ModelComparer.Compare(
+                Read(set, cancellation), (first, Read(firstSet, cancellation)), (second, Read(secondSet, cancellation)), request.Seed, report, cancellation),
+            token);
+        return comparison.ToResponse(set.Invented);
+    }
 
     private static double Coverage(double asked, Violations violations)
     {

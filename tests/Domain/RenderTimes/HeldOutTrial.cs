@@ -54,7 +54,7 @@ internal static class HeldOutTrial
             int[] testing = [.. Enumerable.Range(0, table.Count).Where(r => table.Family[r] == machine)];
             Stopwatch watch = Stopwatch.StartNew();
             CrossedDesign design = CrossedDesign.TryFrom(table.Take(training))!;
-            (ProfilePredictor predictor, double[][] residuals) = ProfileTrainer.Train(design, 5, default);
+            (ProfilePredictor predictor, double[][] residuals) = ProfileTrainer.Train(design, 5, TrainingSteps.Untold, default);
             tally.Training += watch.Elapsed;
             ScoreFamily(predictor.Predict([]), new FamilyErrors(residuals, 0.0005), Times(design, table.Take(testing)), machine, tally);
         }

@@ -114,6 +114,14 @@ public sealed class RenderTimeVerbTests : IDisposable
         (exitCode, _, error) = await Run([.. train, "--dependence", "weather"]);
         Assert.Equal(ExitCode.BadInput, exitCode);
         Assert.Contains("--dependence = weather: is no feature here; allowed is one of kind, megapixels", error, StringComparison.Ordinal);
+
+        // One category alone, of which every show has all eight values, is a setting that is learned value by value.
+        string kinds = Write("kinds.csv", "project,kind,seconds_per_frame\n" + string.Concat(Enumerable.Range(0, 96)
+            .Select(i => string.Create(CultureInfo.InvariantCulture, $"show {i / 8},kind {i % 8},{0.1 * (1 + (i % 8)) * (1 + (0.3 * Math.Sin(i / 8 * 2.4))):F4}\n"))));
+        (exitCode, output, error) = await Run("train", kinds, "--categories", "kind", "--dependence", "--json");
+        Assert.True(exitCode == ExitCode.Done, error);
+        Assert.Equal(0, Result(output).GetProperty("dependence").GetArrayLength());
+        Assert.Contains("kind is a setting that the model learned value by value, so there is no curve for it", error, StringComparison.Ordinal);
     }
 
     [Fact]

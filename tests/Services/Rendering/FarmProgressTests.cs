@@ -1,5 +1,6 @@
 using System.Diagnostics.CodeAnalysis;
 using Grpc.Core;
+using PostPipeline.Cli.Commands.Farms;
 using PostPipeline.Contracts.Rendering.V1;
 using PostPipeline.Embedded;
 using Xunit;
@@ -42,6 +43,18 @@ public sealed class FarmProgressTests : IAsyncLifetime
         Assert.Equal(await suite.Clients.Farm.ForecastTonightAsync(request), result);
     }
 
+    // What the verbs show on stderr is the part that these streams report.
+    [Fact]
+    public async Task Verbs_ReadingTheStream_AreToldThePartDoneUpToAll()
+    {
+        Parts parts = new();
+        AdviseSegmentsResponse advice = await FarmOptions.LastAsync(
+            suite.Clients.Farm.StreamSegmentAdvice(new() { Question = Segments(100) }), p => p.Progress, p => p.Result, parts, CancellationToken.None);
+        Assert.Equal(4, advice.Lengths.Count);
+        Assert.Equal(1, parts.Seen[^1]);
+        Assert.Equal(parts.Seen.Order(), parts.Seen);
+    }
+
     // Each would run for long; given up at its first figure it ends at once, and nothing more is heard.
     [Fact]
     public async Task StreamSegmentAdvice_GivenUpAtItsFirstFigure_Ends()
@@ -68,6 +81,13 @@ public sealed class FarmProgressTests : IAsyncLifetime
         Assert.Equal("replications", Assert.Single(refused.Violations).Field);
         refused = await Assert.ThrowsAsync<Client.ServiceCallException>(() => Read(suite.Clients.Farm.StreamSegmentAdvice(new()), p => p.Progress, p => p.Result));
         Assert.Equal("question", Assert.Single(refused.Violations).Field);
+    }
+
+    private sealed class Parts : IProgress<double>
+    {
+        public List<double> Seen { get; } = [];
+
+        public void Report(double value) => Seen.Add(value);
     }
 
     private static AdviseSegmentsRequest Segments(int replications)

@@ -57,23 +57,8 @@ internal static class FarmOptions
     }
 
     /// <summary>Reads a stream of progress and one result.</summary>
-    public static async Task<TResult> LastAsync<TResponse, TResult>(
+    public static Task<TResult> LastAsync<TResponse, TResult>(
         AsyncServerStreamingCall<TResponse> call, Func<TResponse, FarmProgress?> progressOf, Func<TResponse, TResult?> resultOf, IProgress<double> progress, CancellationToken token)
-        where TResult : class
-    {
-        TResult? result = null;
-        using (call)
-        {
-            await foreach (TResponse part in call.ResponseStream.ReadAllAsync(token).ConfigureAwait(false))
-            {
-                result = resultOf(part) ?? result;
-                if (progressOf(part) is { Of: > 0 } figure)
-                {
-                    progress.Report((double)figure.Done / figure.Of);
-                }
-            }
-        }
-
-        return result ?? throw new InvalidOperationException("The farm service ended its stream without a result.");
-    }
+        where TResult : class =>
+        ProgressCall.LastAsync(call, part => progressOf(part) is { } figure ? (figure.Done, figure.Of) : null, resultOf, progress, token);
 }

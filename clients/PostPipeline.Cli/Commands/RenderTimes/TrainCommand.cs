@@ -60,8 +60,9 @@ internal static class TrainCommand
     {
         ImportBenchmarksResponse set = await ImportAsync(session).ConfigureAwait(false);
         SuiteClients clients = await session.ClientsAsync().ConfigureAwait(false);
-        TrainModelResponse model = await session.ProgressAsync(
-            "learning", async _ => await clients.RenderTimes.TrainModelAsync(new() { SetId = set.SetId, Seed = session.Line.GetValue(Seed) }, cancellationToken: session.Cancellation)).ConfigureAwait(false);
+        StreamTrainingRequest training = new() { Question = new() { SetId = set.SetId, Seed = session.Line.GetValue(Seed) } };
+        TrainModelResponse model = await session.ProgressAsync("learning", progress => ProgressCall.LastAsync(
+            clients.RenderTimes.StreamTraining(training, cancellationToken: session.Cancellation), p => Figure(p.Progress), p => p.Result, progress, session.Cancellation)).ConfigureAwait(false);
         Versus? versus = await CompareAsync(session, clients.RenderTimes, model.ModelId, set.SetId).ConfigureAwait(false);
         GetModelResponse record = await clients.RenderTimes.GetModelAsync(new() { ModelId = model.ModelId }, cancellationToken: session.Cancellation);
         Result result = new(
@@ -82,6 +83,12 @@ internal static class TrainCommand
         }
 
         string[] asked = session.Line.GetValue(Dependence) ?? [];
+        string[] features = [.. record.CategoryColumns, .. record.NumberColumns];
+        foreach (string setting in (asked.Length == 0 ? features : asked).Where(f => record.Dependence.All(d => d.Feature != f)))
+        {
+            session.Note($"{setting} is a setting that the model learned value by value, so there is no curve for it");
+        }
+
         return [.. record.Dependence.Where(d => asked.Length == 0 || asked.Contains(d.Feature))
             .Select(d => new Curve(d.Feature, [.. d.Values.Zip(d.SecondsPerFrame, (value, seconds) => new CurvePoint(value, seconds))]))];
     }
@@ -104,14 +111,17 @@ internal static class TrainCommand
         }
 
         string on = session.Line.GetValue(On) ?? set;
-        CompareModelsResponse answer = await session.ProgressAsync("comparing", async _ => await client.CompareModelsAsync(
-            new() { FirstModelId = other, SecondModelId = model, SetId = on, Seed = session.Line.GetValue(Seed) }, cancellationToken: session.Cancellation)).ConfigureAwait(false);
+        StreamComparisonRequest comparison = new() { Question = new() { FirstModelId = other, SecondModelId = model, SetId = on, Seed = session.Line.GetValue(Seed) } };
+        CompareModelsResponse answer = await session.ProgressAsync("comparing", progress => ProgressCall.LastAsync(
+            client.StreamComparison(comparison, cancellationToken: session.Cancellation), p => Figure(p.Progress), p => p.Result, progress, session.Cancellation)).ConfigureAwait(false);
         return new(
             on,
             answer.Better switch { BetterModel.First => "other", BetterModel.Second => "new", _ => "undecided" },
             answer.DifferencePercent, answer.DifferenceLowPercent, answer.DifferenceHighPercent, answer.Rows, answer.Families, answer.FamiliesHeldOut,
             answer.RowsLeftOut, answer.LeftOutBecause, Of(answer.Second), Of(answer.First));
     }
+
+    private static (int Done, int Of)? Figure(LearningProgress? progress) => progress is null ? null : (progress.Done, progress.Of);
 
     private static Contender Of(ComparedModel m) =>
         new(m.ModelId, m.MedianPercent, m.MeanPercent, m.BiasPercent, m.Worst5Percent, m.HasBandCoverage ? m.BandCoverage : null);
