@@ -28,7 +28,7 @@ public sealed class ReportTests(BrowserFixture browsers, Reports reports)
         (string html, string executed) = await reports.OfAsync(name);
         await using Watched watched = await browsers.OpenFileAsync(html);
         await watched.EveryChartIsDrawnAsync(Drawn.In(executed).Count);
-        await (name is "compare" or "slate" ? watched.FitsAndReadsAsync() : watched.FitsAsync());
+        await watched.FitsAndReadsAsync();
         await watched.PrintAsync();
         watched.IsQuiet();
     }

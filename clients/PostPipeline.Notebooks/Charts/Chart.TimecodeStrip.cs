@@ -11,12 +11,17 @@ public static partial class Chart
         FigureBuilder figure = new(title) { Height = 150 + (70 * lanes.Length), Legend = false, BarMode = "overlay", SmallestText = 11 };
         // Under the clips, so that the hatch does not lie on their names.
         List<string> overlaps = [];
+        Dictionary<TimecodeClip, string> lines = [];
         for (int lane = 0; lane < lanes.Length; lane++)
         {
             foreach ((TimecodeClip first, TimecodeClip second, long from, long count) in Overlaps([.. clips.Where(c => c.Lane == lanes[lane])]))
             {
                 figure.Add("bar", ("orientation", "h"), ("y", new[] { FigureBuilder.Text(lanes[lane]) }), ("base", new[] { from }), ("x", new[] { count }), ("width", 0.78), ("marker", new { color = "rgba(0,0,0,0)", pattern = new { shape = "/", fgcolor = Palette.Alarm, size = 8, solidity = 0.35 }, line = new { color = Palette.Alarm, width = 3 } }), ("hovertemplate", $"{count} labels used twice<extra></extra>"));
                 figure.Note($"{count.ToString("N0", System.Globalization.CultureInfo.InvariantCulture)} labels used twice", from, lane - 0.46, yanchor: "bottom");
+
+                // The two names stand on a line each, so that one does not lie on the other however narrow the page is.
+                lines.TryAdd(first, $"{FigureBuilder.Text(first.Name)}<br>\u00a0");
+                lines.TryAdd(second, $"\u00a0<br>{FigureBuilder.Text(second.Name)}");
                 overlaps.Add($"{first.Name} and {second.Name} share {count.ToString("N0", System.Globalization.CultureInfo.InvariantCulture)} labels.");
             }
         }
@@ -31,7 +36,7 @@ public static partial class Chart
                 ("base", new[] { clip.FirstFrame }),
                 ("x", new[] { clip.FrameCount }),
                 ("width", 0.62),
-                ("text", new[] { FigureBuilder.Text(clip.Name) }),
+                ("text", new[] { lines.GetValueOrDefault(clip, FigureBuilder.Text(clip.Name)) }),
                 ("textposition", "inside"),
                 ("insidetextanchor", "start"),
                 ("textangle", 0),
