@@ -94,7 +94,7 @@ public sealed class FarmProgressTests : IAsyncLifetime
     {
         AdviseSegmentsRequest request = new() { Replications = replications, Farm = new() { FailureProbability = 0.05 }, SegmentFrames = { 10, 20, 50, 100 } };
         request.Farm.NodeClasses.Add(new NodeClass { Label = "node", Count = 4 });
-        request.Jobs.Add(new FarmJob { Frames = replications > 1_000 ? 100_000 : 1_000, SecondsPerFrame = 0.8, OverheadSeconds = 45, TaskLogStandardDeviation = 0.2 });
+        request.Jobs.Add(new FarmJob { Frames = replications > 1_000 ? 20_000 : 1_000, SecondsPerFrame = 0.8, OverheadSeconds = 45, TaskLogStandardDeviation = 0.2 });
         return request;
     }
 
@@ -102,7 +102,7 @@ public sealed class FarmProgressTests : IAsyncLifetime
     {
         ForecastTonightRequest request = new() { Replications = replications, Farm = new() { FailureProbability = 0.05 } };
         request.Farm.NodeClasses.Add(new NodeClass { Label = "node", Count = 4 });
-        request.Jobs.Add(new FarmJob { Label = "pull", Frames = replications > 1_000 ? 10_000 : 1_000, SegmentFrames = 10, SecondsPerFrame = 1, TaskLogStandardDeviation = 0.2 });
+        request.Jobs.Add(new FarmJob { Label = "pull", Frames = replications > 1_000 ? 2_000 : 1_000, SegmentFrames = 10, SecondsPerFrame = 1, TaskLogStandardDeviation = 0.2 });
         request.Running.Add(new RunningTask { Job = 0, Node = 0, Frames = 10, ElapsedSeconds = 5 });
         request.Changes.Add(new NightChange { Label = "first", Raise = new() { Job = 0, Priority = 10 } });
         request.Changes.Add(new NightChange { Label = "later", Hold = new() { Job = 0, UntilSeconds = 1_000 } });

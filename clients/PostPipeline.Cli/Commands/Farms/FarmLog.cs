@@ -25,7 +25,7 @@ internal static class FarmLog
     public static IReadOnlyList<FarmLogRow> Read(Session session, string path, bool whole, string? attemptColumn = null, IProgress<double>? progress = null, int most = MostRows)
     {
         RowFile file = RowFile.Open(path);
-        FarmLogColumns at = FarmLogOptions.Columns(session, file, whole);
+        FarmLogMapping at = FarmLogOptions.Mapping(session, file, whole);
         int number = attemptColumn is not null ? file.Needed("--attempt", attemptColumn) : file.Position("attempt");
         List<FarmLogRow> rows = [];
         List<InputProblem> problems = [];
@@ -39,7 +39,7 @@ internal static class FarmLog
 
             string Cell(int column) => column < 0 ? string.Empty : cells[column].Trim();
             void Wrong(int column, string allowed) => problems.Add(new(path, line, 0, file.Columns[column], Cell(column), allowed));
-            AttemptState state = session.StateOf(Cell(at.State));
+            AttemptState state = at.StateOf(Cell(at.State));
             if (whole && state == AttemptState.Unspecified)
             {
                 Wrong(at.State, "allowed are the words of --done, --failed and --running");
@@ -56,7 +56,7 @@ internal static class FarmLog
                 Wrong(number, $"allowed is the number of the attempt, 1 to {MostAttempts}, or nothing");
             }
 
-            if (!session.TryTime(Cell(at.Start), out double start))
+            if (!at.TryTime(Cell(at.Start), out double start))
             {
                 Wrong(at.Start, "allowed is a time such as 2031-05-04T22:10:00Z or seconds since 1970-01-01 UTC");
             }
@@ -65,7 +65,7 @@ internal static class FarmLog
             double? end = null;
             if (state != AttemptState.Running && (whole || Cell(at.End).Length > 0))
             {
-                if (session.TryTime(Cell(at.End), out double until) && until >= start)
+                if (at.TryTime(Cell(at.End), out double until) && until >= start)
                 {
                     end = until;
                 }

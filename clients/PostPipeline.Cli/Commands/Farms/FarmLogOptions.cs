@@ -1,5 +1,4 @@
 using System.CommandLine;
-using System.Globalization;
 using PostPipeline.Cli.Frame;
 using PostPipeline.Contracts.Rendering.V1;
 using PostPipeline.Studies.Benchmarks;
@@ -27,11 +26,11 @@ internal static class FarmLogOptions
     /// <summary>Minutes by which the log's clock is ahead of UTC.</summary>
     public static int UtcOffset(this Session session) => session.Line.GetValue(Offset);
 
-    /// <summary>The positions of the log's columns.</summary>
+    /// <summary>How a log is read.</summary>
     /// <param name="session">The command line.</param>
     /// <param name="file">The log.</param>
-    /// <param name="needTask">Whether a column with the task and one with the state must be there.</param>
-    public static FarmLogColumns Columns(Session session, RowFile file, bool needTask)
+    /// <param name="whole">Whether a column with the task and one with the state must be there.</param>
+    public static FarmLogMapping Mapping(Session session, RowFile file, bool whole)
     {
         int At(Option<string> option, bool needed)
         {
@@ -40,33 +39,31 @@ internal static class FarmLogOptions
             return needed || session.Line.GetResult(option) is { Implicit: false } ? file.Needed(option.Name, name) : file.Position(name);
         }
 
-        return new(At(Job, true), At(Task, needTask), At(Node, true), At(Start, true), At(End, true), At(Frames, true), At(State, needTask));
-    }
-
-    /// <summary>What a word of the state column stands for; unspecified where it was not named.</summary>
-    public static AttemptState StateOf(this Session session, string word) =>
-        Is(session, Done, word) ? AttemptState.Done
-        : Is(session, Failed, word) ? AttemptState.Failed
-        : Is(session, Running, word) ? AttemptState.Running : AttemptState.Unspecified;
-
-    /// <summary>A time of the log: seconds since 1970-01-01 UTC, or a date and time on the log's clock.</summary>
-    public static bool TryTime(this Session session, string text, out double seconds)
-    {
-        if (double.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out seconds))
+        Dictionary<string, AttemptState> words = new(StringComparer.OrdinalIgnoreCase);
+        foreach ((Option<string[]> option, AttemptState state) in new[] { (Done, AttemptState.Done), (Failed, AttemptState.Failed), (Running, AttemptState.Running) })
         {
-            return double.IsFinite(seconds);
+            foreach (string word in session.Line.GetValue(option)!)
+            {
+                if (!words.TryAdd(word, state) && words[word] != state)
+                {
+                    throw new InputException(InputProblem.Of(option.Name, word, $"stands for {words[word].ToString().ToLowerInvariant()} already; allowed is one state for a word"));
+                }
+            }
         }
 
-        bool good = DateTimeOffset.TryParse(text, CultureInfo.InvariantCulture, DateTimeStyles.AssumeUniversal, out DateTimeOffset time);
-        seconds = time.ToUnixTimeMilliseconds() / 1000.0;
-
-        // A time that carries its own offset keeps it; others stand on the farm's clock.
-        bool own = text.EndsWith('Z') || (text.IndexOf('T', StringComparison.Ordinal) is > 0 and int at && text.AsSpan(at).IndexOfAny('+', '-') >= 0);
-        seconds -= own ? 0 : session.UtcOffset() * 60.0;
-        return good;
+        return new()
+        {
+            Job = At(Job, true),
+            Task = At(Task, whole),
+            Node = At(Node, true),
+            Start = At(Start, true),
+            End = At(End, true),
+            Frames = At(Frames, true),
+            State = At(State, whole),
+            Words = words,
+            UtcOffsetMinutes = session.UtcOffset(),
+        };
     }
-
-    private static bool Is(Session session, Option<string[]> words, string word) => session.Line.GetValue(words)!.Contains(word, StringComparer.OrdinalIgnoreCase);
 
     private static Option<string> Column(string name, string column) => new(name) { Description = $"Column with the {column}.", DefaultValueFactory = _ => column, HelpName = "COLUMN" };
 

@@ -62,7 +62,7 @@ internal static class TonightCommand
             return rows.Count == 0 ? 0 : rows.Max(r => r.EndSeconds ?? r.StartSeconds);
         }
 
-        return session.TryTime(text, out double now) ? now : throw new InputException(InputProblem.Of("--now", text, "allowed is a time such as 2031-05-04T22:10:00Z"));
+        return FarmLogMapping.TryTime(text, session.UtcOffset(), out double now) ? now : throw new InputException(InputProblem.Of("--now", text, "allowed is a time such as 2031-05-04T22:10:00Z"));
     }
 
     // The file says how many frames each job has; the log says which are done and which are under way. Seconds per frame that
