@@ -75,21 +75,27 @@ public sealed class SameResultTests : IClassFixture<SameResultTests.Place>
         private void Write(string name, string text) => File.WriteAllText(Path.Combine(Folder, name), text);
     }
 
+    /// <summary>Questions of the long tier: what they ask of the services and of draws is asked by the others too.</summary>
+    public static TheoryData<string[]> Further => Environment.GetEnvironmentVariable("POSTPIPELINE_LONG") != "1" ? [] :
+    [
+        new[] { "buys", "brief.yaml", "--draws", "60" },
+        new[] { "diff", "brief.yaml", "later.yaml", "--draws", "60" },
+        new[] { "slate", "check", "slate.yaml", "--draws", "30" },
+        new[] { "slate", "usage", "slate.yaml", "--week-of", "2027-02-01", "--draws", "30", "--seconds", "0.3" },
+    ];
+
     [Theory]
+    [MemberData(nameof(Further))]
     [InlineData("compare", "brief.yaml", "--draws", "60")]
     [InlineData("sweep", "brief.yaml", "--over", "farm.nodes.node=1,4", "--draws", "60")]
     [InlineData("tipping", "brief.yaml", "--along", "farm.nodes.node=1:8", "--draws", "40", "--parts", "20")]
     [InlineData("sensitivity", "brief.yaml", "--points", "64", "--scrambles", "4")]
     [InlineData("find-out", "brief.yaml", "--draws", "100")]
-    [InlineData("buys", "brief.yaml", "--draws", "60")]
-    [InlineData("diff", "brief.yaml", "later.yaml", "--draws", "60")]
     [InlineData("reforecast", "brief.yaml", "--log", "log.csv", "--baseline", "frozen.json", "--draws", "60")]
-    [InlineData("slate", "check", "slate.yaml", "--draws", "30")]
     [InlineData("slate", "plan", "slate.yaml", "--share", "money=2", "--draws", "30", "--seconds", "0.3")]
     [InlineData("slate", "shock", "slate.yaml", "--project", "Alder", "--what", "camera", "--draws", "30", "--seconds", "0.3")]
     [InlineData("slate", "shock", "slate.yaml", "--project", "Alder", "--what", "slip", "--running", "plan.json", "--seconds", "0.3")]
     [InlineData("slate", "enquiry", "slate.yaml", "--project", "Birch", "--running", "plan.json", "--seconds", "0.2")]
-    [InlineData("slate", "usage", "slate.yaml", "--week-of", "2027-02-01", "--draws", "30", "--seconds", "0.3")]
     public async Task Verb_OnOneThreadEmbeddedAndOnTwoOverProcesses_GivesTheSameResult(params string[] arguments)
     {
         async Task<string> On(params string[] how)
