@@ -23,11 +23,8 @@ public sealed class FarmProgressTests : IAsyncLifetime
     public async Task StreamSegmentAdvice_FourLengths_CountsAllReplicationsAndAnswersTheSame()
     {
         AdviseSegmentsRequest request = Segments(100);
-        (List<FarmProgress> figures, AdviseSegmentsResponse? result) = (await Read(suite.Clients.Farm.StreamSegmentAdvice(new() { Question = request }), p => p.Progress, p => p.Result));
-        Assert.NotEmpty(figures);
-        Assert.All(figures, f => Assert.Equal(400, f.Of));
-        Assert.Equal(figures.Select(f => f.Done).Distinct().Order(), figures.Select(f => f.Done));
-        Assert.Equal(400, figures[^1].Done);
+        (List<FarmProgress> figures, AdviseSegmentsResponse? result) = await Read(suite.Clients.Farm.StreamSegmentAdvice(new() { Question = request }), p => p.Progress, p => p.Result);
+        CountUpTo(400, figures);
         Assert.Equal(await suite.Clients.Farm.AdviseSegmentsAsync(request), result);
     }
 
@@ -35,11 +32,8 @@ public sealed class FarmProgressTests : IAsyncLifetime
     public async Task StreamTonightForecast_TwoChanges_CountsAllNightsAndAnswersTheSame()
     {
         ForecastTonightRequest request = Night(100);
-        (List<FarmProgress> figures, ForecastTonightResponse? result) = (await Read(suite.Clients.Farm.StreamTonightForecast(new() { Question = request }), p => p.Progress, p => p.Result));
-        Assert.NotEmpty(figures);
-        Assert.All(figures, f => Assert.Equal(300, f.Of));
-        Assert.Equal(figures.Select(f => f.Done).Distinct().Order(), figures.Select(f => f.Done));
-        Assert.Equal(300, figures[^1].Done);
+        (List<FarmProgress> figures, ForecastTonightResponse? result) = await Read(suite.Clients.Farm.StreamTonightForecast(new() { Question = request }), p => p.Progress, p => p.Result);
+        CountUpTo(300, figures);
         Assert.Equal(await suite.Clients.Farm.ForecastTonightAsync(request), result);
     }
 
@@ -88,6 +82,14 @@ public sealed class FarmProgressTests : IAsyncLifetime
         public List<double> Seen { get; } = [];
 
         public void Report(double value) => Seen.Add(value);
+    }
+
+    private static void CountUpTo(int all, List<FarmProgress> figures)
+    {
+        Assert.NotEmpty(figures);
+        Assert.All(figures, f => Assert.Equal(all, f.Of));
+        Assert.Equal(figures.Select(f => f.Done).Distinct().Order(), figures.Select(f => f.Done));
+        Assert.Equal(all, figures[^1].Done);
     }
 
     private static AdviseSegmentsRequest Segments(int replications)
